@@ -1,0 +1,4 @@
+//! Speed of judgement.
+fn main() {
+    divan::main();
+}

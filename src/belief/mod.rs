@@ -1,0 +1,7 @@
+//! Observations to beliefs: what the evidence supports of a property, for the mean and the next part.
+
+mod evidence;
+
+pub use evidence::{
+    BLOCK, Belief, BiasBlock, Evidence, Grade, Material, MaterialKind, Note, Side, Stated,
+};

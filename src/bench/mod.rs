@@ -1,0 +1,90 @@
+//! Bench runs: raw readings in, property observations out. One file a test.
+//!
+//! A test knows its columns, its outcome words and one pure function from a
+//! specimen's exact figures to property values. Everything that is the same
+//! for all tests is done once in [`reduce_run`]: the rig's calibration,
+//! readings outside a rig's range, bounded cells, the resolution and the bias
+//! of each property (through the slope of the test's own formula).
+
+mod column;
+mod outcome;
+mod reduce;
+mod run;
+mod time;
+
+mod bolted_washer;
+mod compression_hold;
+mod creep;
+mod density;
+mod flexure;
+mod hardness;
+mod heat_softening;
+mod impact;
+mod rebound;
+mod sliding_wear;
+mod static_friction;
+mod tensile;
+mod water_uptake;
+
+pub use column::{Column, Kind, Need};
+pub use outcome::Outcome;
+pub use reduce::{
+    Bias, BiasKind, Observation, ReducedRun, ReducedSpecimen, Reduction, Refusal, Step, Value,
+    reduce_run,
+};
+pub use run::{Cell, Channel, Point, Rig, Run, Specimen};
+pub use time::{Curve, TimeFit, at_life};
+
+/// One kind of bench test.
+pub trait BenchTest: Sync {
+    /// Id as in `readings/ID.csv`.
+    fn id(&self) -> &'static str;
+    /// Title for people.
+    fn title(&self) -> &'static str;
+    /// The raw columns, in the order a sheet has them.
+    fn columns(&self) -> &'static [Column];
+    /// The outcome words it allows besides blank, `early failure`, `slipped`,
+    /// `invalid` and `not applicable`, which every test allows.
+    fn outcomes(&self) -> &'static [Outcome];
+    /// Whether a blank direction is refused.
+    fn needs_direction(&self) -> bool {
+        false
+    }
+    /// Whether a blank counterface is refused.
+    fn needs_counterface(&self) -> bool {
+        false
+    }
+    /// Ids of the properties it gives.
+    fn gives(&self) -> &'static [&'static str];
+    /// Formulas with their labels, validity and source, a line each, for people.
+    fn formulas(&self) -> &'static [&'static str];
+    /// Reduces one specimen whose cells are all exact figures.
+    ///
+    /// Pushes observations, refusals and working steps; a reading outside a
+    /// formula's validity becomes a bound or a refusal, never a number.
+    fn reduce(&self, specimen: &Specimen, out: &mut Reduction);
+}
+
+/// All tests, in the order the sheets are listed.
+pub fn tests() -> &'static [&'static dyn BenchTest] {
+    &[
+        &tensile::Tensile,
+        &flexure::Flexure,
+        &impact::Impact,
+        &creep::Creep,
+        &compression_hold::CompressionHold,
+        &sliding_wear::SlidingWear,
+        &static_friction::StaticFriction,
+        &rebound::Rebound,
+        &heat_softening::HeatSoftening,
+        &hardness::Hardness,
+        &bolted_washer::BoltedWasher,
+        &density::Density,
+        &water_uptake::WaterUptake,
+    ]
+}
+
+/// The test of an id.
+pub fn find(id: &str) -> Option<&'static dyn BenchTest> {
+    tests().iter().copied().find(|t| t.id() == id)
+}

@@ -1,0 +1,494 @@
+//! From a run to its observations: what is the same for every test.
+
+use crate::bench::{BenchTest, Curve, Kind, Outcome, Point, Rig, Run, Specimen, run::Cell};
+use crate::property::{Condition, Properties, PropertyId, Scale};
+use crate::quantity::Reading;
+use serde::Serialize;
+
+/// A property's value from one specimen.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// One figure or bound, canonical unit.
+    Now(Reading),
+    /// A curve over time; the life of the duty picks the figure.
+    Curve(Curve),
+}
+
+impl Value {
+    /// The figure that stands for it: of a curve, the last one.
+    pub fn figure(&self) -> f64 {
+        match self {
+            Value::Now(r) => r.as_exact(),
+            Value::Curve(c) => c.points.last().map_or(f64::NAN, |p| p.1),
+        }
+    }
+}
+
+/// Which part of a calibration a bias comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub enum BiasKind {
+    /// The offset.
+    Offset,
+    /// The gain.
+    Gain,
+}
+
+/// How far one standard uncertainty of a calibration moves an observation on its natural scale.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Bias {
+    /// Calibration id; one draw is shared by everything under it.
+    pub calibration: String,
+    /// Offset or gain.
+    pub kind: BiasKind,
+    /// Signed change on the natural scale per one standard uncertainty.
+    pub slope: f64,
+}
+
+/// One property from one specimen.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Observation {
+    /// Property.
+    pub property: PropertyId,
+    /// Value in the canonical unit.
+    pub value: Value,
+    /// Conditions.
+    pub condition: Condition,
+    /// Resolution of the value, canonical unit of the property.
+    pub resolution: f64,
+    /// Bias terms.
+    pub bias: Vec<Bias>,
+    /// Whether the specimen failed early (footnoted).
+    pub early: bool,
+    /// Stress the figure was taken at, MPa, where it limits the figure's use (creep).
+    pub stress_mpa: Option<f64>,
+    /// Hours the figure speaks for (sustained strength).
+    pub hours: Option<f64>,
+}
+
+/// Why no figure came out.
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+pub struct Refusal {
+    /// Property that is refused.
+    pub property: PropertyId,
+    /// Code, `bench::...`.
+    pub code: String,
+    /// Why, with the figures.
+    pub why: String,
+}
+
+/// One step of a reduction or of a limit, shown by `--working`.
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+pub struct Step {
+    /// Formula label.
+    pub label: String,
+    /// What it is.
+    pub what: String,
+    /// Figure.
+    pub value: f64,
+    /// Unit.
+    pub unit: String,
+}
+
+/// What a test's formula pushes for one specimen.
+#[derive(Clone, Debug, Default)]
+pub struct Reduction {
+    /// Property, value, and notes on use.
+    pub observations: Vec<Observation>,
+    /// Refusals.
+    pub refused: Vec<Refusal>,
+    /// Steps.
+    pub working: Vec<Step>,
+}
+
+impl Reduction {
+    /// Gives a property one figure or bound; returns it for notes (`stress_mpa`, `hours`, `condition.kind`).
+    pub fn give(
+        &mut self,
+        s: &Specimen,
+        property: &'static str,
+        value: Reading,
+    ) -> &mut Observation {
+        self.push(s, property, Value::Now(value))
+    }
+
+    /// Gives a property a curve over time.
+    pub fn give_curve(
+        &mut self,
+        s: &Specimen,
+        property: &'static str,
+        curve: Curve,
+    ) -> &mut Observation {
+        self.push(s, property, Value::Curve(curve))
+    }
+
+    fn push(&mut self, s: &Specimen, property: &'static str, value: Value) -> &mut Observation {
+        self.observations.push(Observation {
+            property: PropertyId::fixed(property),
+            value,
+            condition: s.condition.clone(),
+            resolution: 0.0,
+            bias: Vec::new(),
+            early: s.outcome() == Outcome::EarlyFailure,
+            stress_mpa: None,
+            hours: None,
+        });
+        let last = self.observations.len() - 1;
+        &mut self.observations[last]
+    }
+
+    /// Refuses a property.
+    pub fn refuse(&mut self, property: &'static str, code: &'static str, why: impl Into<String>) {
+        self.refused.push(Refusal {
+            property: PropertyId::fixed(property),
+            code: code.to_owned(),
+            why: why.into(),
+        });
+    }
+
+    /// Notes a step.
+    pub fn step(
+        &mut self,
+        label: &'static str,
+        what: &'static str,
+        value: f64,
+        unit: &'static str,
+    ) {
+        self.working.push(Step {
+            label: label.to_owned(),
+            what: what.to_owned(),
+            value,
+            unit: unit.to_owned(),
+        });
+    }
+}
+
+/// One specimen, reduced.
+#[derive(Clone, Debug)]
+pub struct ReducedSpecimen {
+    /// Number within the run.
+    pub specimen: u32,
+    /// How it ended.
+    pub outcome: Outcome,
+    /// Observations.
+    pub observations: Vec<Observation>,
+    /// Refusals.
+    pub refused: Vec<Refusal>,
+    /// Steps.
+    pub working: Vec<Step>,
+}
+
+/// One run, reduced.
+#[derive(Clone, Debug)]
+pub struct ReducedRun {
+    /// The run as it was read.
+    pub run: Run,
+    /// Its specimens.
+    pub specimens: Vec<ReducedSpecimen>,
+}
+
+/// Reduces every specimen of a run: rig correction, bounds, formula, resolution, bias.
+pub fn reduce_run(test: &dyn BenchTest, run: &Run, properties: &Properties) -> ReducedRun {
+    let specimens = run
+        .specimens
+        .iter()
+        .map(|s| reduce_specimen(test, s, &run.rig, properties))
+        .collect();
+    ReducedRun {
+        run: run.clone(),
+        specimens,
+    }
+}
+
+/// A reading this many standard uncertainties of the rig from zero or less is only a bound (design, section 4).
+const SEEN_ABOVE_U: f64 = 3.0;
+/// The bound put on it: the reading and this many standard uncertainties.
+const BOUND_AT_U: f64 = 2.0;
+
+fn reduce_specimen(
+    test: &dyn BenchTest,
+    specimen: &Specimen,
+    rig: &Rig,
+    properties: &Properties,
+) -> ReducedSpecimen {
+    let outcome = specimen.outcome();
+    let mut done = ReducedSpecimen {
+        specimen: specimen.number,
+        outcome,
+        observations: Vec::new(),
+        refused: Vec::new(),
+        working: Vec::new(),
+    };
+    if outcome.no_evidence() {
+        return done;
+    }
+    let corrected = correct(specimen, rig);
+    let mut base = Reduction::default();
+    test.reduce(&corrected, &mut base);
+    apply_bounded_cells(test, &corrected, &mut base);
+    add_resolution(test, &corrected, rig, &mut base);
+    add_bias(test, &corrected, rig, properties, &mut base);
+    // A figure that is no number is a fault of the formula's domain, never a value.
+    base.observations.retain(|o| {
+        let ok = o.value.figure().is_finite();
+        if !ok {
+            done.refused.push(Refusal {
+                property: o.property.clone(),
+                code: "bench::no-figure".to_owned(),
+                why: "the formula gives no figure for these readings".to_owned(),
+            });
+        }
+        ok
+    });
+    done.observations = base.observations;
+    done.refused.extend(base.refused);
+    done.working = base.working;
+    done
+}
+
+/// Raw readings to true values by the calibration; outside the range, or lost in the rig's
+/// uncertainty, a reading becomes a bound.
+fn correct(specimen: &Specimen, rig: &Rig) -> Specimen {
+    let mut s = specimen.clone();
+    for ch in &rig.channels {
+        for p in &mut s.points {
+            let Some(Cell::Number(r)) = p.cells.get_mut(ch.column.as_str()) else {
+                continue;
+            };
+            let read = *r;
+            let truth = |y: f64| (y - ch.offset) / ch.gain;
+            let mut fixed = if ch.gain > 0.0 { read.map(truth) } else { read };
+            if let Reading::Exact(y) = read {
+                let t = truth(y);
+                let u = (ch.offset_u.powi(2) + (ch.gain_u * t).powi(2)).sqrt() / ch.gain;
+                if ch.high.is_some_and(|h| y > h) {
+                    fixed = Reading::AtLeast(truth(ch.high.unwrap_or(y)));
+                } else if ch.low.is_some_and(|l| y < l) {
+                    fixed = Reading::AtMost(truth(ch.low.unwrap_or(y)));
+                } else if u > 0.0 && t.abs() < SEEN_ABOVE_U * u {
+                    fixed = Reading::AtMost(t + BOUND_AT_U * u);
+                }
+            }
+            *r = fixed;
+        }
+    }
+    s
+}
+
+/// One place of a specimen where a figure stands: point index and column.
+fn bounded_cells(s: &Specimen) -> Vec<(usize, &'static str, Reading)> {
+    let mut found = Vec::new();
+    for (i, p) in s.points.iter().enumerate() {
+        for (name, cell) in &p.cells {
+            if let Cell::Number(r) = cell
+                && !r.is_exact()
+            {
+                found.push((i, *name, *r));
+            }
+        }
+    }
+    found
+}
+
+fn with_cell(s: &Specimen, point: usize, column: &'static str, y: f64) -> Specimen {
+    let mut t = s.clone();
+    if let Some(p) = t.points.get_mut(point) {
+        p.cells.insert(column, Cell::Number(Reading::Exact(y)));
+    }
+    t
+}
+
+fn figures(test: &dyn BenchTest, s: &Specimen) -> Vec<(PropertyId, f64)> {
+    let mut r = Reduction::default();
+    test.reduce(s, &mut r);
+    r.observations
+        .iter()
+        .map(|o| (o.property.clone(), o.value.figure()))
+        .collect()
+}
+
+/// Change of the figure of `property` (its `k`-th observation is matched by order) when a cell moves.
+fn figure_of(all: &[(PropertyId, f64)], index: usize, property: &PropertyId) -> Option<f64> {
+    all.get(index).filter(|f| &f.0 == property).map(|f| f.1)
+}
+
+/// A bounded cell makes every property that moves with it a bound, on the side the formula's slope says.
+fn apply_bounded_cells(test: &dyn BenchTest, s: &Specimen, base: &mut Reduction) {
+    let cells = bounded_cells(s);
+    if cells.is_empty() {
+        return;
+    }
+    let mut refuse: Vec<(usize, String)> = Vec::new();
+    for (i, column, reading) in cells {
+        let at = reading.as_exact();
+        let step = (at.abs() * 1e-4).max(1e-9);
+        let up = figures(test, &with_cell(s, i, column, at + step));
+        let ends = if let Reading::Between(a, b) = reading {
+            Some((
+                figures(test, &with_cell(s, i, column, a)),
+                figures(test, &with_cell(s, i, column, b)),
+            ))
+        } else {
+            None
+        };
+        for (k, o) in base.observations.iter_mut().enumerate() {
+            let here = o.value.figure();
+            let Some(moved) = figure_of(&up, k, &o.property) else {
+                continue;
+            };
+            let slope = moved - here;
+            if slope.abs() <= here.abs() * 1e-12 {
+                continue;
+            }
+            let new = match (reading, &ends) {
+                (Reading::AtLeast(_), _) if slope > 0.0 => Reading::AtLeast(here),
+                (Reading::AtLeast(_), _) => Reading::AtMost(here),
+                (Reading::AtMost(_), _) if slope > 0.0 => Reading::AtMost(here),
+                (Reading::AtMost(_), _) => Reading::AtLeast(here),
+                (Reading::Between(..), Some((a, b))) => {
+                    match (figure_of(a, k, &o.property), figure_of(b, k, &o.property)) {
+                        (Some(x), Some(y)) => Reading::Between(x.min(y), x.max(y)),
+                        _ => continue,
+                    }
+                }
+                _ => continue,
+            };
+            match &o.value {
+                Value::Now(old) => match combine(*old, new) {
+                    Some(r) => o.value = Value::Now(r),
+                    None => refuse.push((
+                        k,
+                        format!("two bounded cells pull `{}` both ways", o.property),
+                    )),
+                },
+                Value::Curve(_) => refuse.push((
+                    k,
+                    format!("the bounded cell `{column}` stands in a curve over time"),
+                )),
+            }
+        }
+    }
+    refuse.sort_by_key(|r| std::cmp::Reverse(r.0));
+    refuse.dedup_by_key(|r| r.0);
+    for (k, why) in refuse {
+        let o = base.observations.remove(k);
+        base.refused.push(Refusal {
+            property: o.property,
+            code: "bench::bounds-conflict".to_owned(),
+            why,
+        });
+    }
+}
+
+/// Two bounds on one figure, each found with the other taken as exact.
+fn combine(old: Reading, new: Reading) -> Option<Reading> {
+    match (old, new) {
+        (Reading::Exact(_), n) => Some(n),
+        (Reading::AtLeast(a), Reading::AtLeast(b)) => Some(Reading::AtLeast(a.min(b))),
+        (Reading::AtMost(a), Reading::AtMost(b)) => Some(Reading::AtMost(a.max(b))),
+        (Reading::AtLeast(a), Reading::Between(b, _))
+        | (Reading::Between(b, _), Reading::AtLeast(a)) => Some(Reading::AtLeast(a.min(b))),
+        (Reading::AtMost(a), Reading::Between(_, b))
+        | (Reading::Between(_, b), Reading::AtMost(a)) => Some(Reading::AtMost(a.max(b))),
+        (Reading::Between(a, b), Reading::Between(c, d)) => {
+            Some(Reading::Between(a.min(c), b.max(d)))
+        }
+        _ => None,
+    }
+}
+
+/// Resolution of each column through the formula's slope, summed in squares.
+fn add_resolution(test: &dyn BenchTest, s: &Specimen, rig: &Rig, base: &mut Reduction) {
+    let mut squares = vec![0.0; base.observations.len()];
+    for column in test.columns() {
+        let Kind::Number { resolution, .. } = column.kind else {
+            continue;
+        };
+        let d = rig
+            .channels
+            .iter()
+            .find(|c| c.column == column.name)
+            .and_then(|c| c.resolution)
+            .unwrap_or(resolution);
+        if d <= 0.0 {
+            continue;
+        }
+        for (i, p) in s.points.iter().enumerate() {
+            let Some(x) = p.num(column.name) else {
+                continue;
+            };
+            let moved = figures(test, &with_cell(s, i, column.name, x + 0.5 * d));
+            for (k, o) in base.observations.iter().enumerate() {
+                if let Some(m) = figure_of(&moved, k, &o.property) {
+                    // Half a step moves it by this; the full width is twice that.
+                    let full = 2.0 * (m - o.value.figure());
+                    if full.is_finite() {
+                        squares[k] += full * full;
+                    }
+                }
+            }
+        }
+    }
+    for (o, q) in base.observations.iter_mut().zip(squares) {
+        o.resolution = q.sqrt();
+    }
+}
+
+/// Offset and gain of each calibration, moved by one standard uncertainty in all its readings at once.
+fn add_bias(
+    test: &dyn BenchTest,
+    s: &Specimen,
+    rig: &Rig,
+    properties: &Properties,
+    base: &mut Reduction,
+) {
+    for ch in &rig.channels {
+        for (kind, u) in [(BiasKind::Offset, ch.offset_u), (BiasKind::Gain, ch.gain_u)] {
+            if u <= 0.0 {
+                continue;
+            }
+            let mut t = s.clone();
+            let mut touched = false;
+            for p in &mut t.points {
+                touched |= shift(p, &ch.column, |x| match kind {
+                    BiasKind::Offset => x - u / ch.gain,
+                    BiasKind::Gain => x / (1.0 + u / ch.gain),
+                });
+            }
+            if !touched {
+                continue;
+            }
+            let moved = figures(test, &t);
+            for (k, o) in base.observations.iter_mut().enumerate() {
+                let scale = properties
+                    .get(o.property.as_str())
+                    .map_or(Scale::Log, |p| p.scale);
+                let Some(m) = figure_of(&moved, k, &o.property) else {
+                    continue;
+                };
+                let slope = scale.forward(m) - scale.forward(o.value.figure());
+                if slope.is_finite() && slope.abs() > 0.0 {
+                    o.bias.push(Bias {
+                        calibration: ch.id.clone(),
+                        kind,
+                        slope,
+                    });
+                }
+            }
+        }
+    }
+}
+
+fn shift(p: &mut Point, column: &str, f: impl Fn(f64) -> f64) -> bool {
+    match p.cells.get_mut(column) {
+        Some(Cell::Number(r)) => {
+            *r = match *r {
+                Reading::Exact(x) => Reading::Exact(f(x)),
+                Reading::AtLeast(x) => Reading::AtLeast(f(x)),
+                Reading::AtMost(x) => Reading::AtMost(f(x)),
+                Reading::Between(a, b) => Reading::Between(f(a), f(b)),
+            };
+            true
+        }
+        _ => false,
+    }
+}

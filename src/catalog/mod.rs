@@ -1,0 +1,15 @@
+//! Files: the catalog, cases, weights and policy from disk or the embedded demo.
+//!
+//! Every Problem of every file is located and listed at once. The core gets
+//! plain structs; only `cli` and tests reach the disk through here.
+
+mod json;
+mod sheet;
+mod source;
+mod tables;
+mod workspace;
+
+pub use json::{read_case, read_policy, read_weights};
+pub use sheet::{read_readings, read_sheet};
+pub use source::{FileFault, Source};
+pub use workspace::{Catalog, Named, WeightsFile, load_catalog, load_named_cases, load_weights};

@@ -1,0 +1,1 @@
+//! The bolt-washer part kind.

@@ -1,0 +1,201 @@
+//! A described use, whatever the part: surroundings, life, harm, preferences.
+
+use crate::duty::{Part, Preference};
+use crate::policy::Class;
+use crate::property::Moisture;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// How the part lies on the bed.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum LiesOnBed {
+    /// On its largest face.
+    Flat,
+    /// On an edge.
+    Edge,
+    /// Standing.
+    Upright,
+    /// Not decided.
+    #[default]
+    Open,
+}
+
+/// Sunlight.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Sun {
+    /// None.
+    #[default]
+    None,
+    /// Behind glass.
+    Indoors,
+    /// Outside.
+    Outdoors,
+}
+
+/// Who is hurt if the part fails.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Hurts {
+    /// Nobody.
+    #[default]
+    Nobody,
+    /// The one who uses it.
+    User,
+    /// Somebody near.
+    Bystander,
+    /// A child.
+    Child,
+}
+
+/// What happens if the part fails.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Harm {
+    /// Who is hurt.
+    #[serde(default)]
+    pub hurts: Hurts,
+    /// What is damaged, in words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub damages: String,
+    /// Whether the part can be seen and replaced.
+    #[serde(default = "yes")]
+    pub replaceable: bool,
+    /// A note.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+fn yes() -> bool {
+    true
+}
+
+/// The answer to a doubtful word: the case is not about that.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NotAbout {
+    /// Caution id.
+    pub caution: String,
+    /// The doubtful word.
+    pub word: String,
+    /// Why it is not meant.
+    pub because: String,
+    /// A note.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// Everything about the use that is the same for every part kind.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setting {
+    /// Service temperature, cold and hot end, degC.
+    pub temperature_c: (f64, f64),
+    /// Storage temperature, degC, where it goes past the service range.
+    pub storage_c: Option<(f64, f64)>,
+    /// Moisture.
+    pub moisture: Moisture,
+    /// Surface in contact.
+    pub counterface: Option<String>,
+    /// Sun.
+    pub sun: Sun,
+    /// Chemicals named.
+    pub chemicals: Vec<String>,
+    /// Life, h.
+    pub life_h: f64,
+    /// How the part lies on the bed.
+    pub lies: LiesOnBed,
+    /// Harm.
+    pub harm: Harm,
+    /// Class stated; it may raise what harm says, never lower it.
+    pub class: Option<Class>,
+    /// The policy's factor on loads, by class in the order of [`Class::ALL`].
+    pub factors: [f64; 4],
+}
+
+impl Default for Setting {
+    /// A year at room temperature, nobody hurt; the factors of the default policy.
+    fn default() -> Self {
+        Setting {
+            temperature_c: (23.0, 23.0),
+            storage_c: None,
+            moisture: Moisture::Room,
+            counterface: None,
+            sun: Sun::None,
+            chemicals: Vec::new(),
+            life_h: 8766.0,
+            lies: LiesOnBed::Open,
+            harm: Harm {
+                replaceable: true,
+                ..Harm::default()
+            },
+            class: None,
+            factors: crate::policy::Policy::default().classes.map(|c| c.factor),
+        }
+    }
+}
+
+impl Setting {
+    /// The hottest the part gets, service or storage, degC.
+    pub fn hottest_c(&self) -> f64 {
+        self.storage_c
+            .map_or(self.temperature_c.1, |s| s.1.max(self.temperature_c.1))
+    }
+    /// The factor on loads of a class.
+    pub fn factor(&self, class: Class) -> f64 {
+        self.factors[class as usize]
+    }
+    /// The class of a structural limit: the part's default, raised by harm, raised by a stated class.
+    pub fn class_of(&self, default: Class) -> Class {
+        let harm = if self.harm.hurts == Hurts::Nobody {
+            Class::Nuisance
+        } else {
+            Class::Injury
+        };
+        let base = match self.class {
+            Some(stated) => stated,
+            None => default,
+        };
+        base.max(harm)
+    }
+}
+
+/// A bound that the case sets for a limit by id, in the limit's unit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoundOverride {
+    /// `>=`, as text with a unit.
+    pub at_least: Option<String>,
+    /// `<=`, as text with a unit.
+    pub at_most: Option<String>,
+    /// Class, where the case sets it.
+    pub class: Option<Class>,
+}
+
+/// A case: a part with its inputs, its setting and its preferences.
+#[derive(Debug)]
+pub struct Case {
+    /// Title.
+    pub title: String,
+    /// Note.
+    pub note: String,
+    /// Part kind with its inputs.
+    pub part: Box<dyn Part>,
+    /// Surroundings, life and harm.
+    pub setting: Setting,
+    /// Bounds set by limit id.
+    pub limits: BTreeMap<String, BoundOverride>,
+    /// Preferences of the case.
+    pub preference: Option<Preference>,
+    /// Doubtful words answered.
+    pub not_about: Vec<NotAbout>,
+    /// Names of inputs that were not known.
+    pub assumed: Vec<String>,
+    /// Fields left to their defaults, with the default, for the output.
+    pub defaults: Vec<(String, String)>,
+}

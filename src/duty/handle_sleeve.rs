@@ -1,0 +1,1 @@
+//! The handle-sleeve part kind.

@@ -1,0 +1,28 @@
+//! A described use in, limits and aims out. One file a part kind.
+//!
+//! A part kind is a serde struct of inputs (its doc comments become the JSON
+//! Schema), the mechanics that turn them into limits and aims, and a row in
+//! [`parts`]. Duties ask properties by [`Ask`](crate::property::Ask); they
+//! never see beliefs.
+
+mod aim;
+mod case;
+mod caution;
+mod limit;
+mod part;
+mod preference;
+
+mod bolt_washer;
+mod handle_sleeve;
+mod plain;
+mod sliding_pad;
+mod support_foot;
+
+pub use aim::{AIMS, Aim, AimKind, ValueScale};
+pub use case::{BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Setting, Sun};
+pub use caution::{
+    Caution, Decline, DeferTo, Raised, Severity as CautionSeverity, cautions, raise,
+};
+pub use limit::{Inputs, Limit, LimitSense, Performance, Trace};
+pub use part::{Duty, FormulaDoc, InputFault, Lever, LeverKind, Part, PartKind, part, parts};
+pub use preference::Preference;

@@ -1,0 +1,178 @@
+//! The part kinds and the duty that one leads to.
+
+use crate::duty::caution::Raised;
+use crate::duty::{Aim, Case, Decline, Limit, Preference, Setting};
+use crate::problem::Fault;
+use crate::property::Ask;
+use std::fmt::Debug;
+
+/// What a part leads to: limits, aims and what must be said.
+#[derive(Clone, Debug, Default)]
+pub struct Duty {
+    /// Part kind.
+    pub part: &'static str,
+    /// Properties asked; limits and aims point into this.
+    pub asks: Vec<Ask>,
+    /// Limits.
+    pub limits: Vec<Limit>,
+    /// Aims.
+    pub aims: Vec<Aim>,
+    /// The part's default preference.
+    pub preference: Option<Preference>,
+    /// Cautions raised, most severe first.
+    pub cautions: Vec<Raised>,
+    /// Why no pick is given, if so.
+    pub declined: Option<Decline>,
+    /// What the part's mechanics left out or assumed, for people.
+    pub notes: Vec<String>,
+}
+
+impl Duty {
+    /// The index of an ask, added if it is new.
+    pub fn ask(&mut self, ask: Ask) -> usize {
+        if let Some(i) = self.asks.iter().position(|a| *a == ask) {
+            return i;
+        }
+        self.asks.push(ask);
+        self.asks.len() - 1
+    }
+}
+
+/// What a limit of use varies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LeverKind {
+    /// Force, torque, mass, pressure: how large can it get.
+    Load,
+    /// Wall, height, length: how small can it get.
+    Thickness,
+    /// Hottest service temperature, degC; in the setting.
+    Temperature,
+    /// Life, h; in the setting.
+    Life,
+}
+
+/// An input of the part that can be pushed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lever {
+    /// Name of the input as in the case file.
+    pub name: &'static str,
+    /// What it is.
+    pub kind: LeverKind,
+    /// Its value in the case, in `unit`.
+    pub value: f64,
+    /// Unit.
+    pub unit: &'static str,
+}
+
+/// A part kind with its inputs.
+pub trait Part: Debug + Send + Sync {
+    /// Id of the part kind.
+    fn kind(&self) -> &'static str;
+    /// Adds asks, limits, aims, default preference and notes.
+    ///
+    /// # Errors
+    /// Faults that name the inputs that no formula covers, code `duty::...`.
+    fn limits(&self, setting: &Setting, duty: &mut Duty) -> Result<(), Vec<Fault>>;
+    /// Inputs that can be pushed: every load and every thickness.
+    fn levers(&self) -> Vec<Lever>;
+    /// The part with one lever at `value`, in the lever's unit; `None` for an unknown name.
+    fn with_lever(&self, name: &str, value: f64) -> Option<Box<dyn Part>>;
+    /// The inputs as JSON, as a case file holds them.
+    fn inputs(&self) -> serde_json::Value;
+    /// Words of the inputs that count for cautions (titles of surfaces, uses).
+    fn words(&self) -> Vec<String> {
+        Vec::new()
+    }
+}
+
+/// A fault in `inputs`, placed by its path from there and serde's line and column in the given text.
+#[derive(Clone, Debug)]
+pub struct InputFault {
+    /// Path such as `limits[0].property`; empty for the whole.
+    pub path: String,
+    /// Line within the text, from 1, for syntax faults.
+    pub line: usize,
+    /// Column within the text, from 1.
+    pub column: usize,
+    /// serde's message; may hold a marked fault.
+    pub message: String,
+}
+
+/// A documented formula of a part kind.
+#[derive(Clone, Copy, Debug)]
+pub struct FormulaDoc {
+    /// Limit or aim id it serves.
+    pub limit: &'static str,
+    /// Formula in text.
+    pub formula: &'static str,
+    /// Where it holds.
+    pub validity: &'static str,
+    /// Source and status.
+    pub source: &'static str,
+}
+
+/// A row of the registry of part kinds.
+#[derive(Clone, Copy)]
+pub struct PartKind {
+    /// Id.
+    pub id: &'static str,
+    /// One line.
+    pub title: &'static str,
+    /// Reads the text of `inputs`.
+    pub read: fn(&str) -> Result<Box<dyn Part>, InputFault>,
+    /// JSON Schema of `inputs`.
+    pub schema: fn() -> schemars::Schema,
+    /// A worked example: the text of a whole case file, every input assumed.
+    pub example: &'static str,
+    /// Formulas.
+    pub formulas: &'static [FormulaDoc],
+    /// Unit of each limit id, for overrides: id, unit.
+    pub limits: &'static [(&'static str, &'static str)],
+}
+
+/// Reads a part's inputs from the text of the `inputs` object.
+pub(super) fn read_inputs<T>(text: &str) -> Result<Box<dyn Part>, InputFault>
+where
+    T: Part + serde::de::DeserializeOwned + 'static,
+{
+    let mut de = serde_json::Deserializer::from_str(text);
+    match serde_path_to_error::deserialize::<_, T>(&mut de) {
+        Ok(part) => Ok(Box::new(part)),
+        Err(e) => {
+            let path = e.path().to_string();
+            let inner = e.into_inner();
+            Err(InputFault {
+                path,
+                line: inner.line(),
+                column: inner.column(),
+                message: inner.to_string(),
+            })
+        }
+    }
+}
+
+/// All part kinds.
+pub fn parts() -> &'static [PartKind] {
+    &[]
+}
+
+/// The part kind of an id.
+pub fn part(id: &str) -> Option<&'static PartKind> {
+    parts().iter().find(|p| p.id == id)
+}
+
+impl Case {
+    /// The duty of this case: the part's limits and aims, the case's own bounds, cautions and declines.
+    ///
+    /// # Errors
+    /// Faults of inputs that no formula covers, of overridden limits that the
+    /// part does not have, and of bounds in the wrong unit.
+    pub fn duty(&self) -> Result<Duty, Vec<Fault>> {
+        let mut duty = Duty {
+            part: self.part.kind(),
+            ..Duty::default()
+        };
+        self.part.limits(&self.setting, &mut duty)?;
+        Ok(duty)
+    }
+}

@@ -1,0 +1,1 @@
+//! The sliding-pad part kind.

@@ -1,0 +1,1 @@
+//! The support-foot part kind.

@@ -1,0 +1,14 @@
+//! Limits and beliefs to standings, scores and shares, by common random draws.
+
+mod draws;
+mod judgement;
+mod region;
+mod standing;
+mod weights;
+
+pub use draws::judge;
+pub use judgement::{
+    AimResult, AimWeight, Candidate, Cause, DRAWS, Judgement, LimitResult, Predicted, Region,
+    Request, Standing,
+};
+pub use weights::{Settled, settle};

@@ -1,0 +1,1 @@
+//! Standings and their causes.

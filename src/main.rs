@@ -1,0 +1,2 @@
+//! The `dutyfit` command.
+fn main() {}

@@ -1,0 +1,199 @@
+//! The conditions under which a reading was taken, or is wanted.
+
+use serde::{Deserialize, Serialize};
+
+/// Room temperature of the trade, degC (ISO 291, class 2 atmosphere 23 degC).
+pub const ROOM_C: f64 = 23.0;
+
+/// How a specimen lay against its layers.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Direction {
+    /// Printed lying flat, loaded in the plane of the layers.
+    Flat,
+    /// Printed on edge, loaded in the plane of the layers.
+    Edge,
+    /// Loaded across the layers.
+    Across,
+}
+
+/// How a load lies to the layers of a part.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Lies {
+    /// In the plane of the layers: flat and edge evidence counts.
+    InPlane,
+    /// Across the layers: only across evidence counts.
+    Across,
+}
+
+impl Direction {
+    /// Whether evidence taken in this direction counts for a load that lies so.
+    pub fn serves(self, lies: Lies) -> bool {
+        (self == Direction::Across) == (lies == Lies::Across)
+    }
+    /// The word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Direction::Flat => "flat",
+            Direction::Edge => "edge",
+            Direction::Across => "across",
+        }
+    }
+    /// The direction of a word in a file.
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Direction::Flat, Direction::Edge, Direction::Across]
+            .into_iter()
+            .find(|d| d.word() == word)
+    }
+    /// How a load along this direction lies to the layers.
+    pub fn lies(self) -> Lies {
+        if self == Direction::Across {
+            Lies::Across
+        } else {
+            Lies::InPlane
+        }
+    }
+}
+
+/// Which face of the print was rubbed or pressed.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Face {
+    /// The last layer.
+    Top,
+    /// The face on the bed.
+    Bottom,
+    /// A wall.
+    Side,
+}
+
+impl Face {
+    /// The word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Face::Top => "top",
+            Face::Bottom => "bottom",
+            Face::Side => "side",
+        }
+    }
+    /// The face of a word in a file.
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Face::Top, Face::Bottom, Face::Side]
+            .into_iter()
+            .find(|d| d.word() == word)
+    }
+}
+
+/// Moisture of a specimen or a use.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Moisture {
+    /// Dried before the test, or kept dry in use.
+    Dried,
+    /// As it stands in a room.
+    #[default]
+    Room,
+    /// Wet or soaked.
+    Wet,
+}
+
+impl Moisture {
+    /// The word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Moisture::Dried => "dried",
+            Moisture::Room => "room",
+            Moisture::Wet => "wet",
+        }
+    }
+    /// The moisture of a word in a file.
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Moisture::Dried, Moisture::Room, Moisture::Wet]
+            .into_iter()
+            .find(|d| d.word() == word)
+    }
+}
+
+/// The conditions a figure was taken under.
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+pub struct Condition {
+    /// Against the layers; `None` where the test has no direction or none was said.
+    pub direction: Option<Direction>,
+    /// Which face; `None` where none was said.
+    pub face: Option<Face>,
+    /// Temperature, degC.
+    pub temperature_c: f64,
+    /// Moisture.
+    pub moisture: Moisture,
+    /// Annealing as written (`80 degC 4 h`), `None` for none.
+    pub annealed: Option<String>,
+    /// Surface rubbed against; `None` where the test has none.
+    pub counterface: Option<String>,
+    /// A kind that is never averaged with others: break type `partial`, `hinge`;
+    /// `None` for the plain kind.
+    pub kind: Option<String>,
+}
+
+impl Default for Condition {
+    fn default() -> Self {
+        Condition {
+            direction: None,
+            face: None,
+            temperature_c: ROOM_C,
+            moisture: Moisture::Room,
+            annealed: None,
+            counterface: None,
+            kind: None,
+        }
+    }
+}

@@ -1,0 +1,13 @@
+//! What bench runs are reduced to: the table of properties, and the conditions they hold under.
+
+mod ask;
+mod condition;
+mod polymer;
+mod table;
+
+pub use ask::Ask;
+pub use condition::{Condition, Direction, Face, Lies, Moisture, ROOM_C};
+pub use polymer::{Polymer, PolymerKind, polymer, polymers};
+pub use table::{
+    Heat, OwnProperty, Properties, Property, PropertyId, Scale, Sense, Spread, builtin,
+};

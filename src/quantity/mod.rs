@@ -1,0 +1,18 @@
+//! Units and quantities as bench people write them: `25.3 kgf`, `>=164 degC`, `0.54 mm`.
+//!
+//! Text comes in with any unit that fits; inside, every figure stands in the
+//! canonical unit of the thing it describes. Temperature points and
+//! temperature differences are different dimensions.
+
+mod reading;
+mod typed;
+mod unit;
+
+pub use reading::{
+    Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
+};
+pub use typed::{
+    Angle, Area, Flow, Force, Length, Mass, Pressure, Speed, Stiffness, Temperature,
+    TemperatureRange, TemperatureSpan, Time, Torque,
+};
+pub use unit::{Dimension, Unit};

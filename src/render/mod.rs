@@ -1,0 +1,1 @@
+//! Answers to text, JSON and Markdown. No arithmetic.

@@ -1,0 +1,4 @@
+//! One test binary; behaviour first.
+#![allow(missing_docs, reason = "tests are read, not linked")]
+
+mod published;

@@ -1,0 +1,1 @@
+//! Outside checks: each names its source, or says `common practice, no source`, or `from memory`.

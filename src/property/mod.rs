@@ -1,6 +1,7 @@
 //! What bench runs are reduced to: the table of properties, and the conditions they hold under.
 
 mod ask;
+pub mod bolt;
 mod condition;
 mod polymer;
 mod table;

@@ -8,8 +8,10 @@ mod sheet;
 mod source;
 mod tables;
 mod workspace;
+mod write;
 
 pub use json::{read_case, read_policy, read_weights};
 pub use sheet::{read_readings, read_sheet};
 pub use source::{FileFault, Source};
 pub use workspace::{Catalog, Named, WeightsFile, load_catalog, load_named_cases, load_weights};
+pub use write::replace_file;

@@ -1,0 +1,159 @@
+//! The one definition of the command line.
+
+use clap::{Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Says which of your tested printing materials suits a part, and why.
+#[derive(Debug, Parser)]
+#[command(
+    name = "dutyfit",
+    version,
+    about,
+    disable_help_subcommand = true,
+    after_help = EXAMPLES
+)]
+pub(super) struct Args {
+    #[command(flatten)]
+    pub(super) common: Common,
+    #[command(subcommand)]
+    pub(super) command: Option<Command>,
+}
+
+const EXAMPLES: &str = "\
+Try it without a catalog of your own:
+  dutyfit --demo shortlist bolt-washer
+  dutyfit --demo show petg-a
+
+Exit codes: 0 answered; 1 answered, and the answer is no; 2 bad input or usage;
+3 declined for safety; 4 a file could not be read or written.";
+
+/// Options that stand before or after the command.
+#[derive(Debug, clap::Args)]
+pub(super) struct Common {
+    /// Folder of the catalog; cases, weights and policy stand beside it
+    #[arg(long, global = true, value_name = "DIR", default_value = "catalog")]
+    pub(super) catalog: PathBuf,
+    /// Use the demo inside the program; all its numbers are invented
+    #[arg(long, global = true)]
+    pub(super) demo: bool,
+    /// How much each aim matters: a weights file, or the name of a saved one
+    #[arg(long, global = true, value_name = "FILE|NAME")]
+    pub(super) weights: Option<String>,
+    /// Leave out what was recorded after this day
+    #[arg(long, global = true, value_name = "YYYY-MM-DD")]
+    pub(super) as_of: Option<String>,
+    /// Start of the random draws; the same seed gives the same bytes
+    #[arg(long, global = true, value_name = "N", default_value_t = 1)]
+    pub(super) seed: u64,
+    /// How to write the answer
+    #[arg(long, global = true, value_enum, default_value_t)]
+    pub(super) format: Format,
+    /// Write the answer to a file in place of the screen
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+}
+
+/// How an answer is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// Aligned text for a screen.
+    #[default]
+    Text,
+    /// JSON with a published schema.
+    Json,
+    /// Markdown for a page.
+    Markdown,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Rank the materials for a described use, with reasons, exclusions and cautions
+    Shortlist(ShortlistArgs),
+    /// Hold one material against each limit of a use, and say how far it can be pushed
+    Check(CheckArgs),
+    /// Turn a filled bench sheet into properties with intervals; needs no catalog
+    Reduce(ReduceArgs),
+    /// Say what is known of a material, what it is good for and what is missing
+    Show(ShowArgs),
+    /// List everything wrong or doubtful in catalog, cases, weights and policy
+    Lint(LintArgs),
+    /// List the part kinds; of one, its inputs, formulas and sources
+    Parts(PartsArgs),
+    /// Print the JSON Schema of a file or output kind
+    Schema(SchemaArgs),
+}
+
+/// What changes a case for one answer.
+#[derive(Debug, clap::Args)]
+pub(super) struct CaseArgs {
+    /// A case file, the name of a saved case, or a part kind for its worked example
+    pub(super) case: String,
+    /// Change one input, surrounding or the life, for example `--set torque="6 N.m"`
+    #[arg(long = "set", value_name = "KEY=VALUE", value_parser = pair)]
+    pub(super) sets: Vec<(String, String)>,
+    /// Show each formula's label, inputs and figure
+    #[arg(long)]
+    pub(super) working: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct ShortlistArgs {
+    #[command(flatten)]
+    pub(super) case: CaseArgs,
+    /// Judge only these materials
+    #[arg(long, value_name = "A,B", value_delimiter = ',')]
+    pub(super) among: Vec<String>,
+    /// Leave these materials out
+    #[arg(long, value_name = "A", value_delimiter = ',')]
+    pub(super) without: Vec<String>,
+    /// Show every row
+    #[arg(long)]
+    pub(super) all: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct CheckArgs {
+    #[command(flatten)]
+    pub(super) case: CaseArgs,
+    /// The material
+    pub(super) material: String,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct ReduceArgs {
+    /// A filled sheet, CSV
+    pub(super) file: PathBuf,
+    /// Show each step of each reduction
+    #[arg(long)]
+    pub(super) working: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct ShowArgs {
+    /// The material
+    pub(super) material: String,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct LintArgs {}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct PartsArgs {
+    /// One part kind
+    pub(super) part: Option<String>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct SchemaArgs {
+    /// The kind of file or output
+    pub(super) kind: String,
+}
+
+fn pair(text: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((k, v)) if !k.trim().is_empty() && !v.trim().is_empty() => {
+            Ok((k.trim().to_owned(), v.trim().to_owned()))
+        }
+        _ => Err("write KEY=VALUE, for example torque=\"6 N.m\"".to_owned()),
+    }
+}

@@ -1,0 +1,1 @@
+//! Finding what was named: workspace, cases, weights, materials; near names for the rest.

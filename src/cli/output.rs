@@ -1,0 +1,151 @@
+//! Where answers go, and how a command that could not answer says so.
+
+use crate::cli::{ANSWERED, BAD_INPUT, FILE_FAILED};
+use crate::problem::{Fault, Problem, Severity};
+use crate::{catalog::FileFault, render};
+use std::io::Write;
+use std::path::Path;
+
+/// Most Problems that a command other than `lint` lists.
+const FIRST_PROBLEMS: usize = 20;
+
+/// The page that answers are set on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Screen {
+    /// Columns.
+    pub width: usize,
+    /// Whether colour codes may be written; a stream may still strip them.
+    pub colour: bool,
+}
+
+impl Default for Screen {
+    /// Eighty columns, no colour.
+    fn default() -> Self {
+        Screen {
+            width: 80,
+            colour: false,
+        }
+    }
+}
+
+impl Screen {
+    /// The width of the terminal, or the default page where the answer goes elsewhere.
+    pub fn of_terminal(is_terminal: bool) -> Self {
+        let width = terminal_size::terminal_size().map(|(w, _)| usize::from(w.0));
+        match (is_terminal, width) {
+            (true, Some(width)) => Screen {
+                width,
+                colour: true,
+            },
+            (true, None) => Screen {
+                colour: true,
+                ..Screen::default()
+            },
+            _ => Screen::default(),
+        }
+    }
+}
+
+/// A whole answer.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Output {
+    /// For stdout or `--out`.
+    pub(super) text: String,
+    /// Warnings for stderr.
+    pub(super) warnings: String,
+    /// Exit code.
+    pub(super) code: u8,
+}
+
+/// Why there is no answer.
+#[derive(Clone, Debug)]
+pub(super) enum Stop {
+    /// The command line cannot be followed.
+    Usage(Fault),
+    /// Inputs are wrong.
+    Problems(Vec<Problem>),
+    /// A file could not be read or written.
+    File(FileFault),
+}
+
+impl From<FileFault> for Stop {
+    fn from(f: FileFault) -> Self {
+        Stop::File(f)
+    }
+}
+
+impl From<Fault> for Stop {
+    fn from(f: Fault) -> Self {
+        Stop::Usage(f)
+    }
+}
+
+/// Writes an answer to stdout, or to a file that is replaced as a whole.
+pub(super) fn deliver(
+    answer: &Output,
+    to: Option<&Path>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<u8, Stop> {
+    put(err, &answer.warnings)?;
+    match to {
+        None => put(out, &answer.text)?,
+        Some(path) => crate::catalog::replace_file(path, answer.text.as_bytes())?,
+    }
+    Ok(answer.code)
+}
+
+/// Says on stderr why there is no answer.
+pub(super) fn tell(stop: &Stop, screen: Screen, err: &mut dyn Write) -> u8 {
+    let (text, code) = match stop {
+        Stop::Usage(f) => (render::fault(f, screen.colour), BAD_INPUT),
+        Stop::Problems(all) => {
+            let errors: Vec<Problem> = all
+                .iter()
+                .filter(|p| p.severity == Severity::Error)
+                .cloned()
+                .collect();
+            (
+                render::problems(&errors, Some(FIRST_PROBLEMS), screen.colour),
+                BAD_INPUT,
+            )
+        }
+        Stop::File(f) => (render::file_fault(f, screen.colour), FILE_FAILED),
+    };
+    drop(put(err, &text));
+    code
+}
+
+/// Help and version are answers; everything else that clap says is bad usage.
+pub(super) fn usage(
+    screen: Screen,
+    e: &clap::Error,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> u8 {
+    let styled = e.render();
+    let text = if screen.colour {
+        styled.ansi().to_string()
+    } else {
+        styled.to_string()
+    };
+    if e.use_stderr() {
+        drop(put(err, &text));
+        BAD_INPUT
+    } else {
+        drop(put(out, &text));
+        ANSWERED
+    }
+}
+
+/// Writes text; a reader that went away has seen enough.
+fn put(to: &mut dyn Write, text: &str) -> Result<(), Stop> {
+    match to.write_all(text.as_bytes()).and_then(|()| to.flush()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Err(Stop::File(FileFault {
+            file: "the output".to_owned(),
+            what: e.to_string(),
+            fix: "write the answer to a file with `--out FILE`".to_owned(),
+        })),
+        _ => Ok(()),
+    }
+}

@@ -1,0 +1,1 @@
+//! A reduced sheet for people, for programs and for pages.

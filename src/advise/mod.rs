@@ -1,9 +1,14 @@
 //! Reasons, and how far a use can be pushed.
 
 mod fitness;
+mod overview;
 mod reason;
 mod use_limit;
 
 pub use fitness::{Fitness, Missing, Served, Strength, fitness};
+pub use overview::{
+    Lead, Overview, RuledOutGroup, Want, WantGroup, governing, nearer_bound, overview,
+    turning_input, want,
+};
 pub use reason::{Reason, reasons};
 pub use use_limit::{UseLimit, limits_of_use};

@@ -24,5 +24,7 @@ pub use caution::{
     Caution, Decline, DeferTo, Raised, Severity as CautionSeverity, cautions, raise,
 };
 pub use limit::{Inputs, Limit, LimitSense, Performance, Trace};
-pub use part::{Duty, FormulaDoc, InputFault, Lever, LeverKind, Part, PartKind, part, parts};
+pub use part::{
+    Duty, FormulaDoc, InputFault, Lever, LeverKind, Part, PartKind, Promise, part, parts,
+};
 pub use preference::Preference;

@@ -25,6 +25,17 @@ pub struct Duty {
     pub declined: Option<Decline>,
     /// What the part's mechanics left out or assumed, for people.
     pub notes: Vec<String>,
+    /// What a part that meets everything does, for the first sentence of an answer.
+    pub promise: Option<Promise>,
+}
+
+/// Completes "97 of 100 next ...": `washers` `hold 4 N.m and keep 300 N for 5 years`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Promise {
+    /// What the parts are called, plural.
+    pub parts: &'static str,
+    /// What they do, with figures and units.
+    pub does: String,
 }
 
 impl Duty {

@@ -143,6 +143,25 @@ pub enum Cause {
     },
 }
 
+impl Cause {
+    /// The limit that it speaks of, where it speaks of one.
+    pub fn limit(&self) -> Option<&str> {
+        match self {
+            Cause::Fails { limit, .. }
+            | Cause::Absent { limit, .. }
+            | Cause::Borrowed { limit, .. }
+            | Cause::Stated { limit, .. }
+            | Cause::BoundOpen { limit, .. }
+            | Cause::Specimens { limit, .. }
+            | Cause::Prints { limit, .. }
+            | Cause::OnLine { limit, .. }
+            | Cause::Auxiliary { limit, .. }
+            | Cause::Short { limit, .. } => Some(limit),
+            Cause::Meets { .. } => None,
+        }
+    }
+}
+
 /// 5, 50 and 95 % of the next part.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Predicted {

@@ -95,7 +95,54 @@ pub struct Policy {
     pub currency: String,
 }
 
+/// A demand of a class that a workspace has made weaker than its default.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Loosened {
+    /// Class.
+    pub class: Class,
+    /// Which demand.
+    pub what: &'static str,
+    /// Default.
+    pub default: f64,
+    /// In this workspace.
+    pub now: f64,
+}
+
 impl Policy {
+    /// Every demand above `nuisance` that is weaker than its default.
+    pub fn loosened(&self) -> Vec<Loosened> {
+        let usual = Policy::default();
+        let mut out = Vec::new();
+        for class in Class::ALL.into_iter().filter(|c| *c != Class::Nuisance) {
+            let (now, default) = (self.rule(class), usual.rule(class));
+            let demands = [
+                ("chance", now.chance, default.chance),
+                ("factor on loads", now.factor, default.factor),
+                (
+                    "own specimens",
+                    f64::from(now.specimens),
+                    f64::from(default.specimens),
+                ),
+                (
+                    "own prints",
+                    f64::from(now.prints),
+                    f64::from(default.prints),
+                ),
+            ];
+            for (what, now, default) in demands {
+                if now < default {
+                    out.push(Loosened {
+                        class,
+                        what,
+                        default,
+                        now,
+                    });
+                }
+            }
+        }
+        out
+    }
+
     /// The rule of a class.
     pub fn rule(&self, class: Class) -> ClassRule {
         self.classes[class as usize]

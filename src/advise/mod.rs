@@ -1,14 +1,20 @@
 //! Reasons, and how far a use can be pushed.
 
 mod fitness;
+mod holding;
+mod margin;
 mod overview;
 mod reason;
 mod use_limit;
+mod warning;
 
 pub use fitness::{Fitness, Missing, Served, Strength, fitness};
+pub use holding::{Early, Holding, Holdings, LeftOut, StatedBeside, holdings};
+pub use margin::{Margin, margin};
 pub use overview::{
     Lead, Overview, RuledOutGroup, Want, WantGroup, governing, nearer_bound, overview,
     turning_input, want,
 };
 pub use reason::{Reason, reasons};
 pub use use_limit::{UseLimit, limits_of_use};
+pub use warning::{MaterialCaution, material_cautions};

@@ -1,6 +1,6 @@
 //! From a run to its observations: what is the same for every test.
 
-use crate::bench::{BenchTest, Curve, Kind, Outcome, Point, Rig, Run, Specimen, run::Cell};
+use crate::bench::{BenchTest, Column, Curve, Kind, Outcome, Point, Rig, Run, Specimen, run::Cell};
 use crate::property::{Condition, Properties, PropertyId, Scale};
 use crate::quantity::Reading;
 use serde::Serialize;
@@ -199,7 +199,7 @@ pub fn reduce_run(test: &dyn BenchTest, run: &Run, properties: &Properties) -> R
     }
 }
 
-/// A reading this many standard uncertainties of the rig from zero or less is only a bound (design, section 4).
+/// A reading closer to zero than this many standard uncertainties of the rig is only a bound.
 const SEEN_ABOVE_U: f64 = 3.0;
 /// The bound put on it: the reading and this many standard uncertainties.
 const BOUND_AT_U: f64 = 2.0;
@@ -221,23 +221,27 @@ fn reduce_specimen(
     if outcome.no_evidence() {
         return done;
     }
-    let corrected = correct(specimen, rig);
+    let corrected = correct(specimen, rig, test.columns());
     let mut base = Reduction::default();
     test.reduce(&corrected, &mut base);
     apply_bounded_cells(test, &corrected, &mut base);
     add_resolution(test, &corrected, rig, &mut base);
     add_bias(test, &corrected, rig, properties, &mut base);
-    // A figure that is no number is a fault of the formula's domain, never a value.
+    // A figure that its natural scale cannot hold is outside the formula's domain, never a value.
     base.observations.retain(|o| {
-        let ok = o.value.figure().is_finite();
-        if !ok {
+        let figure = o.value.figure();
+        let scale = properties
+            .get(o.property.as_str())
+            .map_or(Scale::Log, |p| p.scale);
+        let holds = scale.forward(figure).is_finite();
+        if !holds {
             done.refused.push(Refusal {
                 property: o.property.clone(),
                 code: "bench::no-figure".to_owned(),
-                why: "the formula gives no figure for these readings".to_owned(),
+                why: format!("the formula gives {figure} for these readings"),
             });
         }
-        ok
+        holds
     });
     done.observations = base.observations;
     done.refused.extend(base.refused);
@@ -246,32 +250,75 @@ fn reduce_specimen(
 }
 
 /// Raw readings to true values by the calibration; outside the range, or lost in the rig's
-/// uncertainty, a reading becomes a bound.
-fn correct(specimen: &Specimen, rig: &Rig) -> Specimen {
+/// uncertainty or resolution, a reading becomes a bound.
+fn correct(specimen: &Specimen, rig: &Rig, columns: &[Column]) -> Specimen {
     let mut s = specimen.clone();
-    for ch in &rig.channels {
+    for ch in rig.channels.iter().filter(|c| c.gain > 0.0) {
         for p in &mut s.points {
             let Some(Cell::Number(r)) = p.cells.get_mut(ch.column.as_str()) else {
                 continue;
             };
-            let read = *r;
             let truth = |y: f64| (y - ch.offset) / ch.gain;
-            let mut fixed = if ch.gain > 0.0 { read.map(truth) } else { read };
-            if let Reading::Exact(y) = read {
-                let t = truth(y);
-                let u = (ch.offset_u.powi(2) + (ch.gain_u * t).powi(2)).sqrt() / ch.gain;
-                if ch.high.is_some_and(|h| y > h) {
-                    fixed = Reading::AtLeast(truth(ch.high.unwrap_or(y)));
-                } else if ch.low.is_some_and(|l| y < l) {
-                    fixed = Reading::AtMost(truth(ch.low.unwrap_or(y)));
-                } else if u > 0.0 && t.abs() < SEEN_ABOVE_U * u {
-                    fixed = Reading::AtMost(t + BOUND_AT_U * u);
-                }
-            }
-            *r = fixed;
+            *r = match (*r, ch.low, ch.high) {
+                (Reading::Exact(y), _, Some(h)) if y > h => Reading::AtLeast(truth(h)),
+                (Reading::Exact(y), Some(l), _) if y < l => Reading::AtMost(truth(l)),
+                (read, ..) => read.map(truth),
+            };
         }
     }
+    for column in columns {
+        bound_lost(&mut s, rig, column);
+    }
     s
+}
+
+/// Turns a column of which no reading stands clear of zero into bounds: within three standard
+/// uncertainties u of the rig a reading y is `<= y + 2 u`, within half a step `<=` one step.
+/// Small readings beside larger ones in a curve are left: there the shared offset is what
+/// counts, and it enters as bias. Temperatures have no zero to be lost in.
+fn bound_lost(s: &mut Specimen, rig: &Rig, column: &Column) {
+    let Kind::Number {
+        unit, resolution, ..
+    } = column.kind
+    else {
+        return;
+    };
+    if unit == "degC" {
+        return;
+    }
+    let channel = rig
+        .channels
+        .iter()
+        .find(|c| c.column == column.name && c.gain > 0.0);
+    let step = channel.and_then(|c| c.resolution).unwrap_or(resolution);
+    let bound = |t: f64| {
+        let u = channel.map_or(0.0, |c| c.offset_u.hypot(c.gain_u * t) / c.gain);
+        let by_u = (t.abs() < SEEN_ABOVE_U * u).then(|| t.max(0.0) + BOUND_AT_U * u);
+        let by_step = (t.abs() < 0.5 * step).then_some(step);
+        match (by_u, by_step) {
+            (Some(a), Some(b)) => Some(a.max(b)),
+            (a, b) => a.or(b),
+        }
+    };
+    let exact: Vec<f64> = s
+        .points
+        .iter()
+        .filter_map(|p| match p.cells.get(column.name) {
+            Some(Cell::Number(Reading::Exact(t))) => Some(*t),
+            _ => None,
+        })
+        .collect();
+    if exact.is_empty() || exact.iter().any(|t| bound(*t).is_none()) {
+        return;
+    }
+    for p in &mut s.points {
+        if let Some(Cell::Number(r)) = p.cells.get_mut(column.name)
+            && let Reading::Exact(t) = *r
+            && let Some(b) = bound(t)
+        {
+            *r = Reading::AtMost(b);
+        }
+    }
 }
 
 /// One place of a specimen where a figure stands: point index and column.
@@ -429,7 +476,7 @@ fn add_resolution(test: &dyn BenchTest, s: &Specimen, rig: &Rig, base: &mut Redu
         }
     }
     for (o, q) in base.observations.iter_mut().zip(squares) {
-        o.resolution = q.sqrt();
+        o.resolution = (o.resolution * o.resolution + q).sqrt();
     }
 }
 
@@ -441,31 +488,42 @@ fn add_bias(
     properties: &Properties,
     base: &mut Reduction,
 ) {
-    for ch in &rig.channels {
+    for ch in rig.channels.iter().filter(|c| c.gain > 0.0) {
         for (kind, u) in [(BiasKind::Offset, ch.offset_u), (BiasKind::Gain, ch.gain_u)] {
             if u <= 0.0 {
                 continue;
             }
-            let mut t = s.clone();
-            let mut touched = false;
-            for p in &mut t.points {
-                touched |= shift(p, &ch.column, |x| match kind {
-                    BiasKind::Offset => x - u / ch.gain,
-                    BiasKind::Gain => x / (1.0 + u / ch.gain),
-                });
-            }
-            if !touched {
+            let moved = |sign: f64| {
+                let mut t = s.clone();
+                let mut touched = false;
+                for p in &mut t.points {
+                    touched |= shift(p, &ch.column, |x| match kind {
+                        BiasKind::Offset => x - sign * u / ch.gain,
+                        BiasKind::Gain => x / (1.0 + sign * u / ch.gain),
+                    });
+                }
+                touched.then(|| figures(test, &t))
+            };
+            let Some(up) = moved(1.0) else {
                 continue;
-            }
-            let moved = figures(test, &t);
+            };
+            let mut down = None;
             for (k, o) in base.observations.iter_mut().enumerate() {
                 let scale = properties
                     .get(o.property.as_str())
                     .map_or(Scale::Log, |p| p.scale);
-                let Some(m) = figure_of(&moved, k, &o.property) else {
-                    continue;
+                let here = scale.forward(o.value.figure());
+                // Where the shifted reading leaves the formula's validity, the other way tells.
+                let slope = match figure_of(&up, k, &o.property) {
+                    Some(m) => scale.forward(m) - here,
+                    None => {
+                        let down = down.get_or_insert_with(|| moved(-1.0).unwrap_or_default());
+                        match figure_of(down, k, &o.property) {
+                            Some(m) => here - scale.forward(m),
+                            None => continue,
+                        }
+                    }
                 };
-                let slope = scale.forward(m) - scale.forward(o.value.figure());
                 if slope.is_finite() && slope.abs() > 0.0 {
                     o.bias.push(Bias {
                         calibration: ch.id.clone(),
@@ -492,3 +550,7 @@ fn shift(p: &mut Point, column: &str, f: impl Fn(f64) -> f64) -> bool {
         _ => false,
     }
 }
+
+#[cfg(test)]
+#[path = "reduce_rig_tests.rs"]
+mod rig_tests;

@@ -33,7 +33,7 @@ pub use reduce::{
     reduce_run,
 };
 pub use run::{Cell, Channel, Point, Rig, Run, Specimen};
-pub use time::{Curve, TimeFit, at_life};
+pub use time::{Curve, HELD_EXPONENT, Law, RETAINED_FLOOR, TimeFit, at_life};
 
 /// One kind of bench test.
 pub trait BenchTest: Sync {

@@ -1,6 +1,8 @@
 //! Numerics below everything: random streams, quadrature nodes, small least squares,
 //! quantiles that never hang.
 
+mod least_squares;
 mod stream;
 
+pub use least_squares::{Line, line};
 pub use stream::{Stream, stream};

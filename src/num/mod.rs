@@ -2,6 +2,7 @@
 //! quantiles that never hang.
 
 mod least_squares;
+pub mod shape;
 mod stream;
 
 pub use least_squares::{Line, line};

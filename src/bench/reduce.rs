@@ -98,9 +98,35 @@ pub struct Reduction {
     pub refused: Vec<Refusal>,
     /// Steps.
     pub working: Vec<Step>,
+    /// Smallest step of each raw column on this rig, in the column's canonical unit.
+    resolutions: Vec<(&'static str, f64)>,
+    /// Whether steps are left out: only figures are asked for.
+    silent: bool,
 }
 
 impl Reduction {
+    fn on(test: &dyn BenchTest, rig: &Rig, silent: bool) -> Self {
+        let resolutions = test
+            .columns()
+            .iter()
+            .filter_map(|column| Some((column.name, resolution_of(column, rig)?)))
+            .collect();
+        Reduction {
+            resolutions,
+            silent,
+            ..Reduction::default()
+        }
+    }
+
+    /// Smallest step that the rig shows in a raw column, in the column's canonical unit;
+    /// 0 for set values and where nothing is known.
+    pub fn resolution(&self, column: &str) -> f64 {
+        self.resolutions
+            .iter()
+            .find(|r| r.0 == column)
+            .map_or(0.0, |r| r.1)
+    }
+
     /// Gives a property one figure or bound; returns it for notes (`stress_mpa`, `hours`, `condition.kind`).
     pub fn give(
         &mut self,
@@ -138,10 +164,14 @@ impl Reduction {
 
     /// Refuses a property.
     pub fn refuse(&mut self, property: &'static str, code: &'static str, why: impl Into<String>) {
+        self.refuse_property(PropertyId::fixed(property), code, why.into());
+    }
+
+    fn refuse_property(&mut self, property: PropertyId, code: &'static str, why: String) {
         self.refused.push(Refusal {
-            property: PropertyId::fixed(property),
+            property,
             code: code.to_owned(),
-            why: why.into(),
+            why,
         });
     }
 
@@ -153,6 +183,9 @@ impl Reduction {
         value: f64,
         unit: &'static str,
     ) {
+        if self.silent {
+            return;
+        }
         self.working.push(Step {
             label: label.to_owned(),
             what: what.to_owned(),
@@ -221,11 +254,11 @@ fn reduce_specimen(
     if outcome.no_evidence() {
         return done;
     }
-    let corrected = correct(specimen, rig, test.columns());
-    let mut base = Reduction::default();
+    let mut corrected = correct(specimen, rig, test.columns());
+    let mut base = Reduction::on(test, rig, false);
     test.reduce(&corrected, &mut base);
-    apply_bounded_cells(test, &corrected, &mut base);
-    add_resolution(test, &corrected, rig, &mut base);
+    apply_bounded_cells(test, &mut corrected, rig, &mut base);
+    add_resolution(test, &mut corrected, rig, &mut base);
     add_bias(test, &corrected, rig, properties, &mut base);
     // A figure that its natural scale cannot hold is outside the formula's domain, never a value.
     base.observations.retain(|o| {
@@ -272,15 +305,28 @@ fn correct(specimen: &Specimen, rig: &Rig, columns: &[Column]) -> Specimen {
     s
 }
 
+/// Smallest step of a column's true values: the rig's (a step of its readings is less of the
+/// truth where the gain is above 1), else the column's own; `None` for words.
+fn resolution_of(column: &Column, rig: &Rig) -> Option<f64> {
+    let Kind::Number { resolution, .. } = column.kind else {
+        return None;
+    };
+    let channel = rig
+        .channels
+        .iter()
+        .find(|c| c.column == column.name && c.gain > 0.0);
+    Some(match channel.and_then(|c| Some((c.resolution?, c.gain))) {
+        Some((d, gain)) => d / gain,
+        None => resolution,
+    })
+}
+
 /// Turns a column of which no reading stands clear of zero into bounds: within three standard
 /// uncertainties u of the rig a reading y is `<= y + 2 u`, within half a step `<=` one step.
 /// Small readings beside larger ones in a curve are left: there the shared offset is what
 /// counts, and it enters as bias. Temperatures have no zero to be lost in.
 fn bound_lost(s: &mut Specimen, rig: &Rig, column: &Column) {
-    let Kind::Number {
-        unit, resolution, ..
-    } = column.kind
-    else {
+    let Kind::Number { unit, .. } = column.kind else {
         return;
     };
     if unit == "degC" {
@@ -290,7 +336,7 @@ fn bound_lost(s: &mut Specimen, rig: &Rig, column: &Column) {
         .channels
         .iter()
         .find(|c| c.column == column.name && c.gain > 0.0);
-    let step = channel.and_then(|c| c.resolution).unwrap_or(resolution);
+    let step = resolution_of(column, rig).unwrap_or(0.0);
     let bound = |t: f64| {
         let u = channel.map_or(0.0, |c| c.offset_u.hypot(c.gain_u * t) / c.gain);
         let by_u = (t.abs() < SEEN_ABOVE_U * u).then(|| t.max(0.0) + BOUND_AT_U * u);
@@ -336,94 +382,136 @@ fn bounded_cells(s: &Specimen) -> Vec<(usize, &'static str, Reading)> {
     found
 }
 
-fn with_cell(s: &Specimen, point: usize, column: &'static str, y: f64) -> Specimen {
-    let mut t = s.clone();
-    if let Some(p) = t.points.get_mut(point) {
-        p.cells.insert(column, Cell::Number(Reading::Exact(y)));
+/// What `look` sees with one cell at another figure; the cell is put back.
+fn with_cell<T>(
+    s: &mut Specimen,
+    point: usize,
+    column: &'static str,
+    y: f64,
+    look: impl FnOnce(&Specimen) -> T,
+) -> T {
+    let cell = Cell::Number(Reading::Exact(y));
+    let was = s
+        .points
+        .get_mut(point)
+        .and_then(|p| p.cells.insert(column, cell));
+    let seen = look(s);
+    if let (Some(p), Some(was)) = (s.points.get_mut(point), was) {
+        p.cells.insert(column, was);
     }
-    t
+    seen
 }
 
-fn figures(test: &dyn BenchTest, s: &Specimen) -> Vec<(PropertyId, f64)> {
-    let mut r = Reduction::default();
+/// The observations of a specimen, without their working.
+fn figures(test: &dyn BenchTest, rig: &Rig, s: &Specimen) -> Vec<Observation> {
+    let mut r = Reduction::on(test, rig, true);
     test.reduce(s, &mut r);
     r.observations
-        .iter()
-        .map(|o| (o.property.clone(), o.value.figure()))
-        .collect()
 }
 
-/// Change of the figure of `property` (its `k`-th observation is matched by order) when a cell moves.
-fn figure_of(all: &[(PropertyId, f64)], index: usize, property: &PropertyId) -> Option<f64> {
-    all.get(index).filter(|f| &f.0 == property).map(|f| f.1)
+/// The value in `moved` that answers to the `k`-th of `base`: the same occurrence of its property.
+fn moved_value<'a>(base: &[Observation], k: usize, moved: &'a [Observation]) -> Option<&'a Value> {
+    let property = &base.get(k)?.property;
+    let same = |o: &&Observation| &o.property == property;
+    let nth = base.iter().take(k).filter(same).count();
+    moved.iter().filter(same).nth(nth).map(|o| &o.value)
+}
+
+/// Whether two values of one property differ by more than rounding, a curve in any of its points.
+fn differs(a: &Value, b: &Value) -> bool {
+    let apart = |x: f64, y: f64| (x - y).abs() > x.abs() * 1e-12;
+    match (a, b) {
+        (Value::Curve(a), Value::Curve(b)) => {
+            let pairs = || a.points.iter().zip(&b.points);
+            a.points.len() != b.points.len()
+                || pairs().any(|(p, q)| apart(p.0, q.0) || apart(p.1, q.1))
+        }
+        _ => apart(a.figure(), b.figure()),
+    }
 }
 
 /// A bounded cell makes every property that moves with it a bound, on the side the formula's slope says.
-fn apply_bounded_cells(test: &dyn BenchTest, s: &Specimen, base: &mut Reduction) {
-    let cells = bounded_cells(s);
-    if cells.is_empty() {
-        return;
-    }
-    let mut refuse: Vec<(usize, String)> = Vec::new();
-    for (i, column, reading) in cells {
+fn apply_bounded_cells(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: &mut Reduction) {
+    let mut refuse: Vec<(usize, &'static str, String)> = Vec::new();
+    for (i, column, reading) in bounded_cells(s) {
         let at = reading.as_exact();
         let step = (at.abs() * 1e-4).max(1e-9);
-        let up = figures(test, &with_cell(s, i, column, at + step));
+        let mut at_figure = |y: f64| with_cell(s, i, column, y, |t| figures(test, rig, t));
+        let up = at_figure(at + step);
         let ends = if let Reading::Between(a, b) = reading {
-            Some((
-                figures(test, &with_cell(s, i, column, a)),
-                figures(test, &with_cell(s, i, column, b)),
-            ))
+            Some((at_figure(a), at_figure(b)))
         } else {
             None
         };
-        for (k, o) in base.observations.iter_mut().enumerate() {
-            let here = o.value.figure();
-            let Some(moved) = figure_of(&up, k, &o.property) else {
-                continue;
-            };
-            let slope = moved - here;
-            if slope.abs() <= here.abs() * 1e-12 {
-                continue;
-            }
-            let new = match (reading, &ends) {
-                (Reading::AtLeast(_), _) if slope > 0.0 => Reading::AtLeast(here),
-                (Reading::AtLeast(_), _) => Reading::AtMost(here),
-                (Reading::AtMost(_), _) if slope > 0.0 => Reading::AtMost(here),
-                (Reading::AtMost(_), _) => Reading::AtLeast(here),
-                (Reading::Between(..), Some((a, b))) => {
-                    match (figure_of(a, k, &o.property), figure_of(b, k, &o.property)) {
-                        (Some(x), Some(y)) => Reading::Between(x.min(y), x.max(y)),
-                        _ => continue,
+        for k in 0..base.observations.len() {
+            match bounded_value(base, k, reading, &up, ends.as_ref()) {
+                Ok(Some(bound)) => {
+                    if let Some(o) = base.observations.get_mut(k) {
+                        o.value = Value::Now(bound);
                     }
                 }
-                _ => continue,
-            };
-            match &o.value {
-                Value::Now(old) => match combine(*old, new) {
-                    Some(r) => o.value = Value::Now(r),
-                    None => refuse.push((
-                        k,
-                        format!("two bounded cells pull `{}` both ways", o.property),
-                    )),
-                },
-                Value::Curve(_) => refuse.push((
-                    k,
-                    format!("the bounded cell `{column}` stands in a curve over time"),
-                )),
+                Ok(None) => {}
+                Err((code, why)) => {
+                    refuse.push((k, code, format!("the bounded cell `{column}` {why}")));
+                }
             }
         }
     }
     refuse.sort_by_key(|r| std::cmp::Reverse(r.0));
     refuse.dedup_by_key(|r| r.0);
-    for (k, why) in refuse {
+    for (k, code, why) in refuse {
         let o = base.observations.remove(k);
-        base.refused.push(Refusal {
-            property: o.property,
-            code: "bench::bounds-conflict".to_owned(),
-            why,
-        });
+        base.refuse_property(o.property, code, why);
     }
+}
+
+/// The `k`-th observation under one bounded cell: `None` where the cell does not move it.
+///
+/// # Errors
+/// Code and reason where no bound follows.
+fn bounded_value(
+    base: &Reduction,
+    k: usize,
+    cell: Reading,
+    up: &[Observation],
+    ends: Option<&(Vec<Observation>, Vec<Observation>)>,
+) -> Result<Option<Reading>, (&'static str, &'static str)> {
+    const LEAVES: (&str, &str) = (
+        "bench::bound-not-carried",
+        "takes the formula out of its validity",
+    );
+    let Some(o) = base.observations.get(k) else {
+        return Ok(None);
+    };
+    let moved = moved_value(&base.observations, k, up).ok_or(LEAVES)?;
+    let ends = match ends {
+        Some((a, b)) => Some((
+            moved_value(&base.observations, k, a).ok_or(LEAVES)?,
+            moved_value(&base.observations, k, b).ok_or(LEAVES)?,
+        )),
+        None => None,
+    };
+    if !differs(&o.value, moved) && !ends.is_some_and(|(a, b)| differs(a, b)) {
+        return Ok(None);
+    }
+    let Value::Now(old) = o.value else {
+        return Err(("bench::bound-in-curve", "stands in a curve over time"));
+    };
+    let here = old.as_exact();
+    let rises = moved.figure() > here;
+    let new = match (cell, ends) {
+        (Reading::Between(..), Some((a, b))) => {
+            let (a, b) = (a.figure(), b.figure());
+            Reading::Between(a.min(b), a.max(b))
+        }
+        (Reading::AtLeast(_), _) if rises => Reading::AtLeast(here),
+        (Reading::AtMost(_), _) if !rises => Reading::AtLeast(here),
+        _ => Reading::AtMost(here),
+    };
+    combine(old, new).map(Some).ok_or((
+        "bench::bounds-conflict",
+        "and another bound pull the figure both ways",
+    ))
 }
 
 /// Two bounds on one figure, each found with the other taken as exact.
@@ -444,39 +532,38 @@ fn combine(old: Reading, new: Reading) -> Option<Reading> {
 }
 
 /// Resolution of each column through the formula's slope, summed in squares.
-fn add_resolution(test: &dyn BenchTest, s: &Specimen, rig: &Rig, base: &mut Reduction) {
+fn add_resolution(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: &mut Reduction) {
     let mut squares = vec![0.0; base.observations.len()];
-    for column in test.columns() {
-        let Kind::Number { resolution, .. } = column.kind else {
-            continue;
-        };
-        let d = rig
-            .channels
-            .iter()
-            .find(|c| c.column == column.name)
-            .and_then(|c| c.resolution)
-            .unwrap_or(resolution);
+    for (column, d) in base.resolutions.clone() {
         if d <= 0.0 {
             continue;
         }
-        for (i, p) in s.points.iter().enumerate() {
-            let Some(x) = p.num(column.name) else {
+        for i in 0..s.points.len() {
+            let Some(x) = s.points.get(i).and_then(|p| p.num(column)) else {
                 continue;
             };
-            let moved = figures(test, &with_cell(s, i, column.name, x + 0.5 * d));
-            for (k, o) in base.observations.iter().enumerate() {
-                if let Some(m) = figure_of(&moved, k, &o.property) {
-                    // Half a step moves it by this; the full width is twice that.
-                    let full = 2.0 * (m - o.value.figure());
-                    if full.is_finite() {
-                        squares[k] += full * full;
-                    }
+            let mut at = |y: f64| with_cell(s, i, column, y, |t| figures(test, rig, t));
+            let up = at(x + 0.5 * d);
+            let mut down = None;
+            for (k, square) in squares.iter_mut().enumerate() {
+                let Some(here) = base.observations.get(k).map(|o| o.value.figure()) else {
+                    continue;
+                };
+                // Where half a step up leaves the formula's validity, half a step down tells.
+                let moved = moved_value(&base.observations, k, &up).or_else(|| {
+                    let down = down.get_or_insert_with(|| at(x - 0.5 * d));
+                    moved_value(&base.observations, k, down)
+                });
+                // Half a step moves it by this; the full width is twice that.
+                let full: f64 = 2.0 * (moved.map_or(here, Value::figure) - here);
+                if full.is_finite() {
+                    *square += full * full;
                 }
             }
         }
     }
     for (o, q) in base.observations.iter_mut().zip(squares) {
-        o.resolution = (o.resolution * o.resolution + q).sqrt();
+        o.resolution = o.resolution.hypot(q.sqrt());
     }
 }
 
@@ -502,29 +589,35 @@ fn add_bias(
                         BiasKind::Gain => x / (1.0 + sign * u / ch.gain),
                     });
                 }
-                touched.then(|| figures(test, &t))
+                touched.then(|| figures(test, rig, &t))
             };
             let Some(up) = moved(1.0) else {
                 continue;
             };
             let mut down = None;
-            for (k, o) in base.observations.iter_mut().enumerate() {
+            for k in 0..base.observations.len() {
+                let Some(o) = base.observations.get(k) else {
+                    continue;
+                };
                 let scale = properties
                     .get(o.property.as_str())
                     .map_or(Scale::Log, |p| p.scale);
                 let here = scale.forward(o.value.figure());
                 // Where the shifted reading leaves the formula's validity, the other way tells.
-                let slope = match figure_of(&up, k, &o.property) {
-                    Some(m) => scale.forward(m) - here,
+                let slope = match moved_value(&base.observations, k, &up) {
+                    Some(m) => scale.forward(m.figure()) - here,
                     None => {
                         let down = down.get_or_insert_with(|| moved(-1.0).unwrap_or_default());
-                        match figure_of(down, k, &o.property) {
-                            Some(m) => here - scale.forward(m),
+                        match moved_value(&base.observations, k, down) {
+                            Some(m) => here - scale.forward(m.figure()),
                             None => continue,
                         }
                     }
                 };
-                if slope.is_finite() && slope.abs() > 0.0 {
+                if slope.is_finite()
+                    && slope.abs() > 0.0
+                    && let Some(o) = base.observations.get_mut(k)
+                {
                     o.bias.push(Bias {
                         calibration: ch.id.clone(),
                         kind,

@@ -1,4 +1,5 @@
 //! One test binary; behaviour first.
 #![allow(missing_docs, reason = "tests are read, not linked")]
 
+mod duty;
 mod published;

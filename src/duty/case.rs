@@ -153,16 +153,15 @@ impl Setting {
     }
     /// The class of a structural limit: the part's default, raised by harm, raised by a stated class.
     pub fn class_of(&self, default: Class) -> Class {
-        let harm = if self.harm.hurts == Hurts::Nobody {
+        self.class.unwrap_or(default).max(self.harm_floor())
+    }
+    /// The mildest class that a structural limit can have: at least `injury` where somebody is hurt.
+    pub fn harm_floor(&self) -> Class {
+        if self.harm.hurts == Hurts::Nobody {
             Class::Nuisance
         } else {
             Class::Injury
-        };
-        let base = match self.class {
-            Some(stated) => stated,
-            None => default,
-        };
-        base.max(harm)
+        }
     }
 }
 

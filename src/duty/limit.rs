@@ -78,9 +78,11 @@ impl Trace {
     }
 }
 
+type Formula = dyn Fn(Inputs<'_>, &mut Trace) -> f64 + Send + Sync;
+
 /// A formula from property draws to one performance.
 #[derive(Clone)]
-pub struct Performance(Arc<dyn Fn(Inputs<'_>, &mut Trace) -> f64 + Send + Sync>);
+pub struct Performance(Arc<Formula>);
 
 impl Performance {
     /// Wraps a formula.

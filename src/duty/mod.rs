@@ -12,6 +12,8 @@ mod limit;
 mod part;
 mod preference;
 
+mod mechanics;
+
 mod bolt_washer;
 mod handle_sleeve;
 mod plain;

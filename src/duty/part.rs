@@ -1,9 +1,10 @@
 //! The part kinds and the duty that one leads to.
 
-use crate::duty::caution::Raised;
-use crate::duty::{Aim, Case, Decline, Limit, Preference, Setting};
+use crate::duty::caution::{Raised, raise};
+use crate::duty::{Aim, BoundOverride, Case, Decline, Limit, LimitSense, Preference, Setting};
 use crate::problem::Fault;
 use crate::property::Ask;
+use crate::quantity::{Unit, parse_amount};
 use std::fmt::Debug;
 
 /// What a part leads to: limits, aims and what must be said.
@@ -162,9 +163,12 @@ where
     }
 }
 
+/// The registry: a row a part kind.
+const PARTS: &[PartKind] = &[crate::duty::bolt_washer::KIND];
+
 /// All part kinds.
 pub fn parts() -> &'static [PartKind] {
-    &[]
+    PARTS
 }
 
 /// The part kind of an id.
@@ -176,14 +180,113 @@ impl Case {
     /// The duty of this case: the part's limits and aims, the case's own bounds, cautions and declines.
     ///
     /// # Errors
-    /// Faults of inputs that no formula covers, of overridden limits that the
-    /// part does not have, and of bounds in the wrong unit.
+    /// Faults of inputs that no formula covers (code `duty::...` of the part), of
+    /// bounds for limits that the part does not have (`duty::unknown-limit`), on
+    /// the wrong side (`duty::bound-side`) or in the wrong unit (`unit::...`).
     pub fn duty(&self) -> Result<Duty, Vec<Fault>> {
         let mut duty = Duty {
             part: self.part.kind(),
             ..Duty::default()
         };
         self.part.limits(&self.setting, &mut duty)?;
+        let mut faults = Vec::new();
+        for (id, bound) in &self.limits {
+            self.set_bound(&mut duty, id, bound, &mut faults);
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let (mut raised, declines) = raise(self);
+        raised.sort_by_key(|r| r.caution.severity);
+        duty.cautions = raised;
+        duty.declined = declines.into_iter().next();
         Ok(duty)
     }
+
+    /// Puts the case's own bound and class on every limit of this id, at both temperature ends.
+    fn set_bound(&self, duty: &mut Duty, id: &str, bound: &BoundOverride, faults: &mut Vec<Fault>) {
+        let named = |limit: &Limit| {
+            limit.id == id
+                || limit
+                    .id
+                    .strip_prefix(id)
+                    .is_some_and(|end| matches!(end, "@hot" | "@cold"))
+        };
+        if !duty.limits.iter().any(named) {
+            faults.push(unknown_limit(duty, id));
+            return;
+        }
+        for limit in duty.limits.iter_mut().filter(|l| named(l)) {
+            match bounded(limit, id, bound) {
+                Ok(sense) => limit.sense = sense,
+                Err(f) => {
+                    // The two ends would say the same twice.
+                    faults.push(f);
+                    return;
+                }
+            }
+            if let Some(class) = bound.class {
+                // Harm to persons sets a floor that no case goes below.
+                let floor = self.setting.harm_floor().min(limit.class);
+                limit.class = class.max(floor);
+            }
+        }
+    }
+}
+
+/// The sense of a limit once the case's bound stands in place of the part's.
+fn bounded(limit: &Limit, id: &str, bound: &BoundOverride) -> Result<LimitSense, Fault> {
+    let unit = Unit::parse(&limit.unit)?;
+    let read = |text: &Option<String>| {
+        text.as_deref()
+            .map(|t| parse_amount(t, &unit, id))
+            .transpose()
+    };
+    let (least, most) = (read(&bound.at_least)?, read(&bound.at_most)?);
+    let side = |takes: &str| {
+        Fault::new(
+            "duty::bound-side",
+            format!("the limit `{id}` of this part takes `{takes}`"),
+            format!("write `{takes}` for `{id}`"),
+        )
+    };
+    match (limit.sense, least, most) {
+        (sense, None, None) => Ok(sense),
+        (LimitSense::AtLeast(_), Some(x), None) => Ok(LimitSense::AtLeast(x)),
+        (LimitSense::AtMost(_), None, Some(x)) => Ok(LimitSense::AtMost(x)),
+        (LimitSense::Between(low, high), a, b) => {
+            let (low, high) = (a.unwrap_or(low), b.unwrap_or(high));
+            if low > high {
+                return Err(Fault::new(
+                    "duty::bound-order",
+                    format!("`{id}` would lie between {low} and {high} {unit}, which nothing does"),
+                    "write the lower figure as `at_least` and the higher as `at_most`",
+                ));
+            }
+            Ok(LimitSense::Between(low, high))
+        }
+        (LimitSense::AtLeast(_), _, Some(_)) => Err(side("at_least")),
+        (LimitSense::AtMost(_), Some(_), _) => Err(side("at_most")),
+    }
+}
+
+fn unknown_limit(duty: &Duty, id: &str) -> Fault {
+    let mut ids: Vec<&str> = duty
+        .limits
+        .iter()
+        .map(|l| l.id.split('@').next().unwrap_or(&l.id))
+        .collect();
+    ids.dedup();
+    let near = ids
+        .iter()
+        .min_by_key(|known| strsim::damerau_levenshtein(known, id))
+        .filter(|known| strsim::damerau_levenshtein(known, id) <= 3);
+    Fault::new(
+        "duty::unknown-limit",
+        format!("`{}` has no limit `{id}` in this case", duty.part),
+        match near {
+            Some(near) => format!("write `{near}` if that is what was meant"),
+            None => format!("its limits are {}", ids.join(", ")),
+        },
+    )
 }

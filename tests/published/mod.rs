@@ -1,1 +1,3 @@
 //! Outside checks: each names its source, or says `common practice, no source`, or `from memory`.
+
+mod duty_a;

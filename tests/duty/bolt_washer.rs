@@ -52,7 +52,7 @@ const GOOD: &[(&str, f64)] = &[
     ("clamp-retained", 0.8),
     ("force-retained", 0.7),
     ("compression-modulus", 1800.0),
-    ("washer-set", 0.05),
+    ("washer-set", 0.01),
     ("softening-onset", 75.0),
     ("thermal-expansion", 70.0),
     ("price", 30.0),

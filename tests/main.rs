@@ -1,5 +1,6 @@
 //! One test binary; behaviour first.
 #![allow(missing_docs, reason = "tests are read, not linked")]
 
+mod cautions;
 mod duty;
 mod published;

@@ -1,10 +1,23 @@
 //! Safety cautions: what raises them, and which uses are declined.
+//!
+//! The rules stand in `cautions.json`. A word, a part kind or a test on a
+//! field of the case raises one; a raised caution is never suppressed. Only a
+//! *doubtful* word of a decline, one that has innocent meanings, can be
+//! answered in the case, and the answer is repeated by every output.
 
-use crate::duty::Case;
-use serde::Serialize;
+use crate::duty::words::{Text, same};
+use crate::duty::{Case, Duty, Hurts, LiesOnBed, NotAbout, Sun};
+use crate::policy::Class;
+use crate::problem::Fault;
+use crate::property::{Ask, Direction, Lies};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// How loud a caution is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Severity {
     /// No pick and no margin.
@@ -20,7 +33,7 @@ pub enum Severity {
 }
 
 /// A standard or practice to defer to.
-#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct DeferTo {
     /// Standard.
     pub standard: String,
@@ -30,8 +43,17 @@ pub struct DeferTo {
     pub status: String,
 }
 
+/// A figure that a caution's text rests on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+pub struct Figure {
+    /// The figure with its unit.
+    pub figure: String,
+    /// Where it comes from.
+    pub status: String,
+}
+
 /// A caution of the rule book.
-#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Caution {
     /// Id.
     pub id: String,
@@ -41,8 +63,11 @@ pub struct Caution {
     pub text: String,
     /// What to defer to.
     pub defer_to: Vec<DeferTo>,
-    /// Whom to ask.
+    /// Whom to ask; empty where the text says it.
     pub ask: String,
+    /// Figures in the text, with their status.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub figures: Vec<Figure>,
 }
 
 /// A caution that a case raised, and by what.
@@ -67,13 +92,399 @@ pub struct Decline {
     pub question: Option<String>,
 }
 
-/// The rule book.
-pub fn cautions() -> &'static [Caution] {
-    &[]
+/// What is known of one material where cautions follow from it and not from the use.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct MaterialFacts {
+    /// Hottest the part gets, service or storage, degC.
+    pub hottest_c: f64,
+    /// Softening onset, degC, as far as it is known.
+    pub softening_c: Option<f64>,
+    /// Life of the part, h.
+    pub life_h: f64,
+    /// Longest creep or relaxation run that a limit rests on, h; `None` where no limit rests on one.
+    pub longest_run_h: Option<f64>,
+    /// Whether the material is a polyamide.
+    pub polyamide: bool,
+    /// Whether a limit rests on data taken dried.
+    pub dried_data: bool,
 }
 
-/// The cautions and declines that a case raises by its words, part, persons and conditions.
-pub fn raise(case: &Case) -> (Vec<Raised>, Vec<Decline>) {
-    let _ = case;
-    (Vec::new(), Vec::new())
+/// Distance kept from softening, K: structural rules for fibre composites stay
+/// 20 K below the glass transition (CEN/TS 19101, verified in source).
+pub const SOFTENING_DISTANCE_K: f64 = 20.0;
+/// A figure is a guess beyond this many times the longest run: common practice, no source.
+const TIMES_LONGEST_RUN: f64 = 10.0;
+/// Surface temperature from which long touch burns, degC: ISO 13732-1, from memory, not verified.
+const LONG_TOUCH_C: f64 = 43.0;
+
+/// A test on fields, by its name in the rule book.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum When {
+    /// Every case.
+    Always,
+    /// A limit or the case is of class `severe`.
+    ClassSevere,
+    /// Failure hurts somebody.
+    PersonHurt,
+    /// Failure hurts a child.
+    ChildHurt,
+    /// In the sun outdoors.
+    SunOutdoors,
+    /// A chemical is named.
+    ChemicalsNamed,
+    /// Hottest service temperature above [`LONG_TOUCH_C`].
+    #[serde(rename = "above-43-degc")]
+    HotTouch,
+    /// How the part lies on the bed is open.
+    DirectionOpen,
+    /// A limit asks for strength or stiffness across the layers.
+    LoadedAcross,
+    /// The surface in contact is skin.
+    OnSkin,
+    /// The part raises it from its inputs.
+    Inputs,
+    /// Raised with the judgement of one material ([`material_cautions`]).
+    Material,
+}
+
+#[derive(Debug, Deserialize)]
+struct Rule {
+    #[serde(flatten)]
+    caution: Caution,
+    question: Option<String>,
+    #[serde(default)]
+    clear: Vec<String>,
+    /// Word and one innocent use of it.
+    #[serde(default)]
+    doubtful: BTreeMap<String, String>,
+    #[serde(default)]
+    words: Vec<String>,
+    #[serde(default)]
+    parts: Vec<String>,
+    #[serde(default)]
+    when: Vec<When>,
+}
+
+struct Book {
+    rules: Vec<Rule>,
+    cautions: Vec<Caution>,
+}
+
+static BOOK: LazyLock<Book> = LazyLock::new(|| {
+    #[derive(Deserialize)]
+    struct File {
+        cautions: Vec<Rule>,
+    }
+    let rules = serde_json::from_str::<File>(include_str!("cautions.json"))
+        .map_or_else(|_| vec![unreadable()], |f| f.cautions);
+    let cautions = rules.iter().map(|r| r.caution.clone()).collect();
+    Book { rules, cautions }
+});
+
+/// Without a rule book nothing is safe to answer: one rule that every case meets and nothing lifts.
+fn unreadable() -> Rule {
+    Rule {
+        caution: Caution {
+            id: "rule-book".to_owned(),
+            severity: Severity::Decline,
+            text: "The rule book of cautions cannot be read; no answer is given without it."
+                .to_owned(),
+            defer_to: Vec::new(),
+            ask: "whoever built this tool".to_owned(),
+            figures: Vec::new(),
+        },
+        question: None,
+        clear: Vec::new(),
+        doubtful: BTreeMap::new(),
+        words: Vec::new(),
+        parts: Vec::new(),
+        when: vec![When::Always],
+    }
+}
+
+/// The rule book.
+pub fn cautions() -> &'static [Caution] {
+    &BOOK.cautions
+}
+
+/// The cautions and declines that a case raises by its words, part, persons and
+/// conditions: cautions most severe first, declines in the rule book's order,
+/// clear words before doubtful ones.
+///
+/// `duty` holds the limits that the case leads to; they say how loads lie to the layers.
+pub fn raise(case: &Case, duty: &Duty) -> (Vec<Raised>, Vec<Decline>) {
+    let text = Text::of(case);
+    let by_part = case.part.cautions(&case.setting);
+    let mut raised = Vec::new();
+    let mut declines = Vec::new();
+    for rule in &BOOK.rules {
+        let mut by: Vec<String> = Vec::new();
+        for word in rule.words.iter().filter(|w| text.holds(w)) {
+            by.push(format!("word \"{word}\""));
+        }
+        if rule.parts.iter().any(|p| p == case.part.kind()) {
+            by.push(format!("part {}", case.part.kind()));
+        }
+        by.extend(rule.when.iter().filter_map(|w| w.reason(case, duty)));
+        by.extend(
+            by_part
+                .iter()
+                .filter(|(id, _)| *id == rule.caution.id)
+                .map(|(_, why)| why.clone()),
+        );
+        if rule.caution.severity == Severity::Decline {
+            declines.extend(by.into_iter().map(|b| rule.decline(b, false)));
+            declines.extend(rule.declines(&text, &case.not_about));
+        } else if !by.is_empty() {
+            raised.push(Raised {
+                caution: rule.caution.clone(),
+                by,
+            });
+        }
+    }
+    raised.sort_by_key(|r| r.caution.severity);
+    declines.sort_by_key(|d| d.doubtful);
+    (raised, declines)
+}
+
+/// The answers in force: doubtful words that the case holds and says it is not
+/// about. Every output repeats them.
+pub fn answered(case: &Case) -> Vec<NotAbout> {
+    let text = Text::of(case);
+    case.not_about
+        .iter()
+        .filter(|n| answer_fault(n, &text).is_none())
+        .cloned()
+        .collect()
+}
+
+/// What is wrong with the case's `not_about`: an unknown caution or word, a
+/// clear word, a caution that is no decline, a word that the case does not
+/// hold, or no reason. In the order of the entries.
+pub fn answer_faults(case: &Case) -> Vec<Fault> {
+    let text = Text::of(case);
+    case.not_about
+        .iter()
+        .filter_map(|n| answer_fault(n, &text))
+        .collect()
+}
+
+/// The cautions that follow from one material and not from the use: too near
+/// to softening, beyond the tested time, polyamide judged on dried data.
+pub fn material_cautions(facts: &MaterialFacts) -> Vec<Raised> {
+    let mut found: Vec<(&str, String)> = Vec::new();
+    if facts.polyamide && facts.dried_data {
+        found.push((
+            "moist-polyamide",
+            "a polyamide judged on data taken dried".to_owned(),
+        ));
+    }
+    if let Some(run_h) = facts.longest_run_h
+        && facts.life_h > TIMES_LONGEST_RUN * run_h
+    {
+        found.push((
+            "beyond-test-time",
+            format!(
+                "a life of {} h, more than ten times the longest run of {} h",
+                short(facts.life_h),
+                short(run_h)
+            ),
+        ));
+    }
+    if let Some(onset_c) = facts.softening_c
+        && facts.hottest_c > onset_c - SOFTENING_DISTANCE_K
+    {
+        found.push((
+            "thermal-margin",
+            format!(
+                "{} degC, within 20 K of softening at {} degC",
+                short(facts.hottest_c),
+                short(onset_c)
+            ),
+        ));
+    }
+    let mut raised: Vec<Raised> = BOOK
+        .rules
+        .iter()
+        .filter(|r| r.when.contains(&When::Material))
+        .filter_map(|r| {
+            let by: Vec<String> = found
+                .iter()
+                .filter(|(id, _)| *id == r.caution.id)
+                .map(|(_, why)| why.clone())
+                .collect();
+            (!by.is_empty()).then(|| Raised {
+                caution: r.caution.clone(),
+                by,
+            })
+        })
+        .collect();
+    raised.sort_by_key(|r| r.caution.severity);
+    raised
+}
+
+impl Rule {
+    fn decline(&self, word: String, doubtful: bool) -> Decline {
+        Decline {
+            caution: self.caution.clone(),
+            word,
+            doubtful,
+            question: self.question.clone().filter(|_| doubtful),
+        }
+    }
+
+    fn declines(&self, text: &Text, answers: &[NotAbout]) -> Vec<Decline> {
+        let clear = self.clear.iter().map(|w| (w, false));
+        let doubtful = self.doubtful.keys().map(|w| (w, true));
+        clear
+            .chain(doubtful)
+            .filter(|(w, _)| text.holds(w))
+            .filter(|(w, doubtful)| {
+                !(*doubtful
+                    && answers
+                        .iter()
+                        .any(|n| n.caution == self.caution.id && same(&n.word, w) && given(n)))
+            })
+            .map(|(w, doubtful)| self.decline(w.clone(), doubtful))
+            .collect()
+    }
+}
+
+fn given(n: &NotAbout) -> bool {
+    !n.because.trim().is_empty()
+}
+
+fn answer_fault(n: &NotAbout, text: &Text) -> Option<Fault> {
+    let Some(rule) = BOOK.rules.iter().find(|r| r.caution.id == n.caution) else {
+        let near = BOOK
+            .rules
+            .iter()
+            .filter(|r| !r.doubtful.is_empty())
+            .map(|r| r.caution.id.as_str())
+            .max_by(|a, b| {
+                strsim::jaro_winkler(a, &n.caution).total_cmp(&strsim::jaro_winkler(b, &n.caution))
+            })
+            .unwrap_or("fall-arrest");
+        return Some(Fault::new(
+            "caution::unknown",
+            format!("`{}` is not a caution", n.caution),
+            format!("write the id that the decline names, such as `{near}`"),
+        ));
+    };
+    if rule.caution.severity != Severity::Decline {
+        return Some(Fault::new(
+            "caution::never-lifted",
+            format!(
+                "`{}` is a caution and not a decline; cautions are never lifted",
+                n.caution
+            ),
+            "leave this entry out",
+        ));
+    }
+    if let Some(word) = rule.clear.iter().find(|w| same(&n.word, w)) {
+        return Some(Fault::new(
+            "caution::clear-word",
+            format!(
+                "`{word}` has no innocent meaning under `{}`; nothing lifts it",
+                n.caution
+            ),
+            format!(
+                "leave this entry out; for such a part ask {}",
+                rule.caution.ask
+            ),
+        ));
+    }
+    let Some(word) = rule.doubtful.keys().find(|w| same(&n.word, w)) else {
+        let words: Vec<&str> = rule.doubtful.keys().map(String::as_str).collect();
+        return Some(Fault::new(
+            "caution::unknown-word",
+            format!("`{}` is not a doubtful word of `{}`", n.word, n.caution),
+            format!("write one of: {}", words.join(", ")),
+        ));
+    };
+    if !given(n) {
+        return Some(Fault::new(
+            "caution::no-reason",
+            format!("no reason is given why `{word}` is not meant"),
+            format!(
+                "write in `because` what it is, for example `{}`",
+                rule.doubtful.get(word).map_or("", String::as_str)
+            ),
+        ));
+    }
+    if !text.holds(word) {
+        return Some(Fault::new(
+            "caution::word-not-in-case",
+            format!("the case does not hold the word `{word}`, so there is nothing to answer"),
+            "leave this entry out",
+        ));
+    }
+    None
+}
+
+impl When {
+    fn reason(self, case: &Case, duty: &Duty) -> Option<String> {
+        let s = &case.setting;
+        match self {
+            When::Always => Some("every case".to_owned()),
+            When::ClassSevere => (s.class == Some(Class::Severe)
+                || duty.limits.iter().any(|l| l.class == Class::Severe))
+            .then(|| "class severe".to_owned()),
+            When::PersonHurt => match s.harm.hurts {
+                Hurts::Nobody => None,
+                Hurts::User => Some("hurts the user".to_owned()),
+                Hurts::Bystander => Some("hurts a bystander".to_owned()),
+                Hurts::Child => Some("hurts a child".to_owned()),
+            },
+            When::ChildHurt => (s.harm.hurts == Hurts::Child).then(|| "hurts a child".to_owned()),
+            When::SunOutdoors => (s.sun == Sun::Outdoors).then(|| "sun outdoors".to_owned()),
+            When::ChemicalsNamed => {
+                (!s.chemicals.is_empty()).then(|| format!("chemicals: {}", s.chemicals.join(", ")))
+            }
+            When::HotTouch => (s.temperature_c.1 > LONG_TOUCH_C)
+                .then(|| format!("hot end {} degC", short(s.temperature_c.1))),
+            When::DirectionOpen => {
+                (s.lies == LiesOnBed::Open).then(|| "how it lies on the bed is open".to_owned())
+            }
+            When::LoadedAcross => duty
+                .limits
+                .iter()
+                .find(|l| {
+                    l.needs
+                        .iter()
+                        .flatten()
+                        .filter_map(|i| duty.asks.get(*i))
+                        .any(across)
+                })
+                .map(|l| format!("{} loads across the layers", l.title)),
+            When::OnSkin => {
+                (s.counterface.as_deref() == Some("skin")).then(|| "on skin".to_owned())
+            }
+            When::Inputs | When::Material => None,
+        }
+    }
+}
+
+/// Whether an ask means the property across the layers, said or by the table's default.
+fn across(ask: &Ask) -> bool {
+    ask.lies.map_or_else(
+        || {
+            crate::property::builtin()
+                .iter()
+                .find(|p| p.id == ask.property)
+                .is_some_and(|p| p.direction == Some(Direction::Across))
+        },
+        |l| l == Lies::Across,
+    )
+}
+
+/// A figure with at most four digits that matter.
+fn short(x: f64) -> String {
+    if x.abs() >= 1000.0 {
+        format!("{x:.0}")
+    } else {
+        let text = format!("{x:.1}");
+        text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+    }
 }

@@ -11,6 +11,7 @@ mod caution;
 mod limit;
 mod part;
 mod preference;
+mod words;
 
 mod mechanics;
 
@@ -23,7 +24,8 @@ mod support_foot;
 pub use aim::{AIMS, Aim, AimKind, ValueScale};
 pub use case::{BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Setting, Sun};
 pub use caution::{
-    Caution, Decline, DeferTo, Raised, Severity as CautionSeverity, cautions, raise,
+    Caution, Decline, DeferTo, Figure, MaterialFacts, Raised, SOFTENING_DISTANCE_K,
+    Severity as CautionSeverity, answer_faults, answered, cautions, material_cautions, raise,
 };
 pub use limit::{Inputs, Limit, LimitSense, Performance, Trace};
 pub use part::{

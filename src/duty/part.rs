@@ -1,7 +1,9 @@
 //! The part kinds and the duty that one leads to.
 
-use crate::duty::caution::{Raised, raise};
-use crate::duty::{Aim, BoundOverride, Case, Decline, Limit, LimitSense, Preference, Setting};
+use crate::duty::caution::{Raised, answer_faults, answered, raise};
+use crate::duty::{
+    Aim, BoundOverride, Case, Decline, Limit, LimitSense, NotAbout, Preference, Setting,
+};
 use crate::problem::Fault;
 use crate::property::Ask;
 use crate::quantity::{Unit, parse_amount};
@@ -24,6 +26,8 @@ pub struct Duty {
     pub cautions: Vec<Raised>,
     /// Why no pick is given, if so.
     pub declined: Option<Decline>,
+    /// Doubtful words that the case answered; every output repeats them.
+    pub answered: Vec<NotAbout>,
     /// What the part's mechanics left out or assumed, for people.
     pub notes: Vec<String>,
     /// What a part that meets everything does, for the first sentence of an answer.
@@ -93,6 +97,11 @@ pub trait Part: Debug + Send + Sync {
     fn inputs(&self) -> serde_json::Value;
     /// Words of the inputs that count for cautions (titles of surfaces, uses).
     fn words(&self) -> Vec<String> {
+        Vec::new()
+    }
+    /// Ids of cautions that the inputs raise, each with what raises it.
+    fn cautions(&self, setting: &Setting) -> Vec<(&'static str, String)> {
+        let _ = setting;
         Vec::new()
     }
 }
@@ -182,24 +191,28 @@ impl Case {
     /// # Errors
     /// Faults of inputs that no formula covers (code `duty::...` of the part), of
     /// bounds for limits that the part does not have (`duty::unknown-limit`), on
-    /// the wrong side (`duty::bound-side`) or in the wrong unit (`unit::...`).
+    /// the wrong side (`duty::bound-side`) or in the wrong unit (`unit::...`), and
+    /// of answers to cautions that nothing lifts (`caution::...`).
     pub fn duty(&self) -> Result<Duty, Vec<Fault>> {
         let mut duty = Duty {
             part: self.part.kind(),
             ..Duty::default()
         };
-        self.part.limits(&self.setting, &mut duty)?;
-        let mut faults = Vec::new();
+        let mut faults = answer_faults(self);
+        if let Err(more) = self.part.limits(&self.setting, &mut duty) {
+            faults.extend(more);
+            return Err(faults);
+        }
         for (id, bound) in &self.limits {
             self.set_bound(&mut duty, id, bound, &mut faults);
         }
         if !faults.is_empty() {
             return Err(faults);
         }
-        let (mut raised, declines) = raise(self);
-        raised.sort_by_key(|r| r.caution.severity);
+        let (raised, declines) = raise(self, &duty);
         duty.cautions = raised;
         duty.declined = declines.into_iter().next();
+        duty.answered = answered(self);
         Ok(duty)
     }
 

@@ -1,0 +1,69 @@
+//! Finding the rule book's words in what a case says.
+
+use crate::duty::Case;
+
+/// The words of a case, text by text, in lower case.
+pub(super) struct Text(Vec<Vec<String>>);
+
+impl Text {
+    /// Title, note, harm, chemicals, surface and what the part's inputs say.
+    pub(super) fn of(case: &Case) -> Self {
+        let s = &case.setting;
+        let mut texts = vec![
+            tokens(&case.title),
+            tokens(&case.note),
+            tokens(&s.harm.damages),
+            tokens(&s.harm.note),
+        ];
+        texts.extend(s.chemicals.iter().map(|c| tokens(c)));
+        texts.extend(s.counterface.iter().map(|c| tokens(c)));
+        texts.extend(case.part.words().iter().map(|w| tokens(w)));
+        Text(texts)
+    }
+
+    /// Whether a word or phrase stands in one of the texts as whole words, with
+    /// a simple plural on its last word; a phrase also written together.
+    pub(super) fn holds(&self, phrase: &str) -> bool {
+        let wanted = tokens(phrase);
+        let together = wanted.concat();
+        let Some((last, first)) = wanted.split_last() else {
+            return false;
+        };
+        self.0.iter().any(|text| {
+            text.iter().any(|t| plural_of(t, &together))
+                || text.windows(wanted.len()).any(|w| {
+                    w.split_last()
+                        .is_some_and(|(l, f)| f == first && plural_of(l, last))
+                })
+        })
+    }
+}
+
+/// Runs of letters and digits, in lower case; everything else parts them.
+fn tokens(text: &str) -> Vec<String> {
+    text.split(|c: char| !c.is_alphanumeric())
+        .filter(|t| !t.is_empty())
+        .map(str::to_lowercase)
+        .collect()
+}
+
+/// Whether `token` is `word` or its simple plural (s, es, y to ies, f to ves).
+fn plural_of(token: &str, word: &str) -> bool {
+    if token == word {
+        return true;
+    }
+    let tail = |stem: &str, ending: &str| token.strip_prefix(stem) == Some(ending);
+    tail(word, "s")
+        || tail(word, "es")
+        || word.strip_suffix('y').is_some_and(|s| tail(s, "ies"))
+        || word.strip_suffix('f').is_some_and(|s| tail(s, "ves"))
+}
+
+/// Whether a word written in `not_about` is the rule book's word.
+pub(super) fn same(written: &str, word: &str) -> bool {
+    let (a, b) = (tokens(written), tokens(word));
+    match (a.split_last(), b.split_last()) {
+        (Some((la, fa)), Some((lb, fb))) => fa == fb && plural_of(la, lb),
+        _ => false,
+    }
+}

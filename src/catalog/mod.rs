@@ -3,15 +3,19 @@
 //! Every Problem of every file is located and listed at once. The core gets
 //! plain structs; only `cli` and tests reach the disk through here.
 
+mod cells;
+mod csv_text;
+mod header;
 mod json;
+mod lines;
 mod sheet;
 mod source;
-mod tables;
+mod words;
 mod workspace;
 mod write;
 
 pub use json::{read_case, read_policy, read_weights};
-pub use sheet::{read_readings, read_sheet};
+pub use sheet::read_sheet;
 pub use source::{FileFault, Source};
 pub use workspace::{Catalog, Named, WeightsFile, load_catalog, load_named_cases, load_weights};
 pub use write::replace_file;

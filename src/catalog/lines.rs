@@ -1,0 +1,955 @@
+//! Lines of a readings sheet gathered into runs.
+//!
+//! A line that is wrong spoils its specimen, never its neighbours: what is
+//! given back holds only specimens all of whose lines could be read.
+
+use crate::bench::{BenchTest, Cell, Column, Kind, Need, Outcome, Point, Rig, Run, Specimen};
+use crate::catalog::cells::{check_date, read_annealed, read_set_aside};
+use crate::catalog::csv_text::{CsvText, LineAt, Row};
+use crate::catalog::header::{Columns, Field};
+use crate::catalog::words::{check_id, meant};
+use crate::problem::{Fault, Problem};
+use crate::property::{Condition, Direction, Face, Moisture};
+use crate::quantity::Reading;
+use std::collections::{HashMap, HashSet};
+
+/// The common columns of every sheet, in the order a sheet has them.
+pub(super) const COMMON: &[Field] = &[
+    Field::text("run", false),
+    Field::text("specimen", false),
+    Field::text("point", false),
+    Field::text("date", false),
+    Field::text("recorded", false),
+    Field::text("operator", false),
+    Field::text("material", false),
+    Field::text("lot", false),
+    Field::text("print", false),
+    Field::text("rig", false),
+    Field::text("direction", false),
+    Field::text("face", false),
+    Field::figure("temperature", "degC", false),
+    Field::text("moisture", false),
+    Field::text("annealed", false),
+    Field::text("counterface", false),
+    Field::text("outcome", false),
+    Field::text("set_aside", false),
+    Field::text("note", false),
+];
+const RUN: usize = 0;
+const SPECIMEN: usize = 1;
+const POINT: usize = 2;
+const DATE: usize = 3;
+const RECORDED: usize = 4;
+const MATERIAL: usize = 6;
+const LOT: usize = 7;
+const PRINT: usize = 8;
+const RIG: usize = 9;
+const DIRECTION: usize = 10;
+const FACE: usize = 11;
+const TEMPERATURE: usize = 12;
+const MOISTURE: usize = 13;
+const ANNEALED: usize = 14;
+const COUNTERFACE: usize = 15;
+const OUTCOME: usize = 16;
+const SET_ASIDE: usize = 17;
+
+/// What must be equal on all lines of a run.
+const ONE_PER_RUN: &[usize] = &[
+    MATERIAL,
+    DATE,
+    RIG,
+    DIRECTION,
+    FACE,
+    TEMPERATURE,
+    MOISTURE,
+    ANNEALED,
+    COUNTERFACE,
+];
+
+/// Surfaces that every workspace knows.
+pub(crate) const SURFACES: &[&str] = &[
+    "steel-smooth",
+    "steel-painted",
+    "aluminium",
+    "glass",
+    "tile",
+    "wood",
+    "painted-wood",
+    "concrete",
+    "rubber",
+    "skin",
+    "self",
+    "same-polymer",
+];
+
+/// What the lines of a catalog may refer to.
+pub(super) struct Known<'a> {
+    /// Whether a material is listed.
+    pub(super) material: &'a dyn Fn(&str) -> bool,
+    /// All material ids, for near names.
+    pub(super) materials: &'a [&'a str],
+    /// Material and lot of a print.
+    pub(super) print: &'a dyn Fn(&str) -> Option<(&'a str, Option<&'a str>)>,
+    /// Own surfaces.
+    pub(super) surfaces: &'a [&'a str],
+    /// The rig of a name at a date.
+    pub(super) rig: &'a dyn Fn(&str, Option<&str>) -> Result<Rig, Fault>,
+    /// Runs of the files before: file and line.
+    pub(super) taken: &'a HashMap<String, (String, usize)>,
+    /// Lines recorded after this date do not count.
+    pub(super) as_of: Option<&'a str>,
+}
+
+/// A run and the line on which it begins.
+pub(super) struct ReadRun {
+    /// The run.
+    pub(super) run: Run,
+    /// Its first line.
+    pub(super) at: LineAt,
+}
+
+/// The fields that a test's sheet may have: the common ones, then the test's own.
+///
+/// Where both have a name (the temperature of a softening run) the test's counts.
+pub(super) fn fields_of(test: &dyn BenchTest, in_catalog: bool) -> Vec<Field> {
+    let raw = test.columns();
+    let common = COMMON.iter().enumerate().map(|(k, f)| {
+        if raw.iter().any(|c| c.name == f.name) {
+            return Field::text("", false);
+        }
+        let needed = in_catalog
+            && (matches!(k, RUN | SPECIMEN | MATERIAL)
+                || k == DIRECTION && test.needs_direction()
+                || k == COUNTERFACE && test.needs_counterface());
+        Field { needed, ..*f }
+    });
+    let own = raw.iter().map(|c| Field {
+        name: c.name,
+        unit: match c.kind {
+            Kind::Number { unit, .. } => Some(unit),
+            Kind::Word(_) => None,
+        },
+        needed: c.need != Need::Optional,
+    });
+    common.chain(own).collect()
+}
+
+/// One run as its lines come in.
+struct RunHead {
+    id: String,
+    /// The cells of [`ONE_PER_RUN`] on its first line.
+    cells: Vec<String>,
+    at: LineAt,
+    material: Option<String>,
+    date: Option<String>,
+    rig: Rig,
+    condition: Condition,
+    specimens: u32,
+}
+
+/// One specimen as its lines come in.
+struct Gathered {
+    run: usize,
+    lot: Option<String>,
+    print: Option<String>,
+    number: u32,
+    aside: Option<String>,
+    spoilt: bool,
+    points: Vec<(u32, LineAt, Point)>,
+}
+
+struct Gatherer<'a, 'k, 'c> {
+    csv: &'a CsvText<'a>,
+    test: &'static dyn BenchTest,
+    columns: Columns,
+    known: Option<&'k Known<'c>>,
+    runs: Vec<RunHead>,
+    run_by_id: HashMap<String, usize>,
+    specimens: Vec<Gathered>,
+    specimen_by_key: HashMap<(usize, u32), usize>,
+    bad_runs: HashSet<String>,
+    problems: Vec<Problem>,
+}
+
+/// Reads all lines of a sheet; without `known` material, run, specimen, direction and
+/// counterface may be left out.
+pub(super) fn read_lines(
+    csv: &CsvText<'_>,
+    test: &'static dyn BenchTest,
+    known: Option<&Known<'_>>,
+) -> (Vec<ReadRun>, Vec<Problem>) {
+    let mut problems = Vec::new();
+    let columns = Columns::find(csv, &fields_of(test, known.is_some()), &mut problems);
+    let mut g = Gatherer {
+        csv,
+        test,
+        columns,
+        known,
+        runs: Vec::new(),
+        run_by_id: HashMap::new(),
+        specimens: Vec::new(),
+        specimen_by_key: HashMap::new(),
+        bad_runs: HashSet::new(),
+        problems,
+    };
+    let mut shape = Vec::new();
+    let mut lines = 0_usize;
+    csv.rows(&mut shape, |row, _| {
+        lines += 1;
+        g.line(row);
+    });
+    if lines == 0 && shape.is_empty() && known.is_none() {
+        shape.push(
+            Fault::new(
+                "sheet::no-readings",
+                "there is no line of readings below the header",
+                "add a line a specimen",
+            )
+            .at(csv.header_line_place()),
+        );
+    }
+    g.problems.append(&mut shape);
+    g.finish()
+}
+
+impl Gatherer<'_, '_, '_> {
+    fn fault(&mut self, row: &Row<'_>, field: usize, fault: Fault) {
+        let place = self.csv.place(row.at, self.columns.column(field));
+        self.problems.push(fault.at(place));
+    }
+
+    fn line(&mut self, row: &Row<'_>) {
+        if self.later_than_asked(row) {
+            return;
+        }
+        let before = self.problems.len();
+        if let Some(c) = self.columns.nameless(row) {
+            let place = self.csv.place(row.at, c);
+            self.problems.push(
+                Fault::new(
+                    "header::blank",
+                    "this cell stands in a column without a name",
+                    "name the column in the header; begin the name with `#` if it is your own",
+                )
+                .at(place),
+            );
+        }
+        let run = self.run(row);
+        let specimen = run.and_then(|r| self.specimen(row, r));
+        let point = specimen.and_then(|s| self.point(row, s));
+        let aside = self.set_aside(row);
+        let outcome = self.outcome(row);
+        let cells = self.raw_cells(row, outcome);
+        let Some(s) = specimen else { return };
+        let spoilt = self.problems.len() > before;
+        let Some(g) = self.specimens.get_mut(s) else {
+            return;
+        };
+        g.spoilt |= spoilt;
+        if let (Some(number), false) = (point, spoilt) {
+            let (cells, outcome) = cells;
+            g.aside = g.aside.take().or(aside);
+            g.points.push((number, row.at, Point { cells, outcome }));
+        }
+    }
+
+    /// Whether the line was recorded after the date asked for.
+    fn later_than_asked(&self, row: &Row<'_>) -> bool {
+        let Some(as_of) = self.known.and_then(|k| k.as_of) else {
+            return false;
+        };
+        self.columns
+            .text(RECORDED, row)
+            .or_else(|| self.columns.text(DATE, row))
+            .is_some_and(|d| d > as_of)
+    }
+
+    fn run(&mut self, row: &Row<'_>) -> Option<usize> {
+        let written = self.columns.text(RUN, row);
+        let id = match (written, self.known) {
+            (Some(id), _) => id.to_owned(),
+            (None, Some(_)) => {
+                if self.columns.has(RUN) {
+                    let f = Fault::new(
+                        "run::blank",
+                        "the line does not say which run it belongs to",
+                        "write the run's id, for example `r-014`",
+                    );
+                    self.fault(row, RUN, f);
+                }
+                return None;
+            }
+            // Without ids, lines that share material, date, rig and condition are one run.
+            (None, None) => {
+                let cells = self.one_per_run(row);
+                match self.runs.iter().find(|r| r.cells == cells) {
+                    Some(r) => r.id.clone(),
+                    None => format!("run-{}", self.runs.len() + 1),
+                }
+            }
+        };
+        if let Some(&r) = self.run_by_id.get(&id) {
+            return self.same_run(row, r).then_some(r);
+        }
+        if self.bad_runs.contains(&id) {
+            return None;
+        }
+        match self.new_run(row, &id) {
+            Some(head) => {
+                self.runs.push(head);
+                let r = self.runs.len() - 1;
+                self.run_by_id.insert(id, r);
+                Some(r)
+            }
+            None => {
+                self.bad_runs.insert(id);
+                None
+            }
+        }
+    }
+
+    fn one_per_run(&self, row: &Row<'_>) -> Vec<String> {
+        ONE_PER_RUN
+            .iter()
+            .map(|f| self.columns.text(*f, row).unwrap_or("").to_owned())
+            .collect()
+    }
+
+    /// Whether the line agrees with the first line of its run.
+    fn same_run(&mut self, row: &Row<'_>, r: usize) -> bool {
+        let mut differs = None;
+        if let Some(head) = self.runs.get(r) {
+            for (f, first) in ONE_PER_RUN.iter().zip(&head.cells) {
+                let here = self.columns.text(*f, row).unwrap_or("");
+                let equal = here == first
+                    || *f == TEMPERATURE
+                        && self.columns.reading(*f, here).ok()
+                            == self.columns.reading(*f, first).ok()
+                        && !here.is_empty();
+                if !equal {
+                    differs = Some((*f, here.to_owned(), first.clone(), head.at.line));
+                    break;
+                }
+            }
+        }
+        let Some((f, here, first, line)) = differs else {
+            return true;
+        };
+        let name = COMMON.get(f).map_or("", |c| c.name);
+        let blank = |s: &str| {
+            if s.is_empty() {
+                "blank".to_owned()
+            } else {
+                format!("`{s}`")
+            }
+        };
+        self.fault(
+            row,
+            f,
+            Fault::new(
+                "run::mixed",
+                format!(
+                    "`{name}` is {} here and {} on line {line} of the same run",
+                    blank(&here),
+                    blank(&first)
+                ),
+                "a run is one material, date, rig and condition: give these lines a run of their own, or correct the cell",
+            ),
+        );
+        false
+    }
+
+    fn new_run(&mut self, row: &Row<'_>, id: &str) -> Option<RunHead> {
+        let before = self.problems.len();
+        let in_catalog = self.known.is_some();
+        if let Err(f) = check_id(id, "run") {
+            self.fault(row, RUN, f);
+        }
+        if let Some((file, line)) = self.known.and_then(|k| k.taken.get(id)) {
+            let f = Fault::new(
+                "run::taken",
+                format!("the run `{id}` stands already in {file}, line {line}"),
+                "give this run another id",
+            );
+            self.fault(row, RUN, f);
+        }
+        let material = self.named(row, MATERIAL, "material");
+        if material.is_none() && in_catalog && self.columns.has(MATERIAL) {
+            let f = Fault::new(
+                "material::blank",
+                "the line does not say which material was tested",
+                "write the material's id as in materials.csv",
+            );
+            self.fault(row, MATERIAL, f);
+        }
+        if let (Some(m), Some(k)) = (&material, self.known)
+            && !(k.material)(m)
+        {
+            let f = Fault::new(
+                "material::unknown",
+                format!("the material `{m}` is not in materials.csv"),
+                format!("{}, or add it to materials.csv", meant(m, k.materials.iter().copied())),
+            );
+            self.fault(row, MATERIAL, f);
+        }
+        for field in [DATE, RECORDED] {
+            if let Some(d) = self.columns.text(field, row)
+                && let Err(f) = check_date(d)
+            {
+                self.fault(row, field, f);
+            }
+        }
+        let date = self.columns.text(DATE, row).map(str::to_owned);
+        let condition = self.condition(row);
+        let rig = self.rig(row, date.as_deref());
+        if self.problems.len() > before {
+            return None;
+        }
+        Some(RunHead {
+            id: id.to_owned(),
+            cells: self.one_per_run(row),
+            at: row.at,
+            material,
+            date,
+            rig,
+            condition,
+            specimens: 0,
+        })
+    }
+
+    /// An id of a thing, checked.
+    fn named(&mut self, row: &Row<'_>, field: usize, what: &str) -> Option<String> {
+        let id = self.columns.text(field, row)?.to_owned();
+        if let Err(f) = check_id(&id, what) {
+            self.fault(row, field, f);
+        }
+        Some(id)
+    }
+
+    fn rig(&mut self, row: &Row<'_>, date: Option<&str>) -> Rig {
+        let name = self.columns.text(RIG, row).unwrap_or("unlisted").to_owned();
+        match self.known {
+            Some(k) if name != "unlisted" => match (k.rig)(&name, date) {
+                Ok(rig) => return rig,
+                Err(f) => self.fault(row, RIG, f),
+            },
+            _ => {}
+        }
+        Rig {
+            name,
+            ..Rig::default()
+        }
+    }
+
+    fn condition(&mut self, row: &Row<'_>) -> Condition {
+        let mut c = Condition {
+            direction: self.word(
+                row,
+                DIRECTION,
+                Direction::from_word,
+                &["flat", "edge", "across"],
+            ),
+            face: self.word(row, FACE, Face::from_word, &["top", "bottom", "side"]),
+            ..Condition::default()
+        };
+        if let Some(m) = self.word(row, MOISTURE, Moisture::from_word, &["dried", "room", "wet"]) {
+            c.moisture = m;
+        }
+        if let Some(cell) = self.columns.text(TEMPERATURE, row) {
+            match self.columns.reading(TEMPERATURE, cell) {
+                Ok(Reading::Exact(t)) if t >= -273.15 => c.temperature_c = t,
+                Ok(_) => {
+                    let f = Fault::new(
+                        "temperature::malformed",
+                        format!("`{cell}` is not the temperature of a test"),
+                        "write one figure, for example `23`",
+                    );
+                    self.fault(row, TEMPERATURE, f);
+                }
+                Err(f) => self.fault(row, TEMPERATURE, f),
+            }
+        }
+        if let Some(cell) = self.columns.text(ANNEALED, row) {
+            match read_annealed(cell) {
+                Ok(a) => c.annealed = a,
+                Err(f) => self.fault(row, ANNEALED, f),
+            }
+        }
+        if let Some(cell) = self.columns.text(COUNTERFACE, row) {
+            let own = self.known.map_or(&[][..], |k| k.surfaces);
+            let known = SURFACES.contains(&cell) || own.contains(&cell);
+            if known {
+                c.counterface = Some(cell.to_owned());
+            } else if self.known.is_some() {
+                let all = SURFACES.iter().copied().chain(own.iter().copied());
+                let f = Fault::new(
+                    "counterface::unknown",
+                    format!("`{cell}` is not a surface that is known here"),
+                    format!(
+                        "{}, or declare your own in materials.csv with kind `surface`",
+                        meant(cell, all)
+                    ),
+                );
+                self.fault(row, COUNTERFACE, f);
+            } else {
+                c.counterface = self.named(row, COUNTERFACE, "surface");
+            }
+        }
+        if self.known.is_some() {
+            self.must_say(row, DIRECTION, self.test.needs_direction(), c.direction.is_some());
+            self.must_say(
+                row,
+                COUNTERFACE,
+                self.test.needs_counterface(),
+                c.counterface.is_some(),
+            );
+        }
+        c
+    }
+
+    /// Refuses a blank direction or counterface where a guess would be evidence from nowhere.
+    fn must_say(&mut self, row: &Row<'_>, field: usize, needed: bool, said: bool) {
+        if !needed || said || !self.columns.has(field) || self.columns.text(field, row).is_some() {
+            return;
+        }
+        let (code, fix) = if field == DIRECTION {
+            ("direction::blank", "write `flat`, `edge` or `across`")
+        } else {
+            ("counterface::blank", "write the surface, for example `steel-smooth`")
+        };
+        let name = COMMON.get(field).map_or("", |c| c.name);
+        let f = Fault::new(
+            code,
+            format!("a {} run must say its {name}", self.test.id()),
+            fix,
+        );
+        self.fault(row, field, f);
+    }
+
+    fn word<T>(
+        &mut self,
+        row: &Row<'_>,
+        field: usize,
+        read: impl Fn(&str) -> Option<T>,
+        words: &[&str],
+    ) -> Option<T> {
+        let cell = self.columns.text(field, row)?;
+        let got = read(cell);
+        if got.is_none() {
+            let name = COMMON.get(field).map_or("", |c| c.name);
+            let f = Fault::new(
+                "word::unknown",
+                format!("`{cell}` is not a word that `{name}` takes"),
+                meant(cell, words.iter().copied()),
+            );
+            self.fault(row, field, f);
+        }
+        got
+    }
+
+    fn specimen(&mut self, row: &Row<'_>, r: usize) -> Option<usize> {
+        let number = match self.columns.text(SPECIMEN, row) {
+            Some(cell) => match cell.parse::<u32>() {
+                Ok(n) if n > 0 => n,
+                _ => {
+                    let f = Fault::new(
+                        "specimen::malformed",
+                        format!("`{cell}` is not the number of a specimen"),
+                        "write 1, 2, 3 ...",
+                    );
+                    self.fault(row, SPECIMEN, f);
+                    return None;
+                }
+            },
+            None if self.known.is_some() => {
+                if self.columns.has(SPECIMEN) {
+                    let f = Fault::new(
+                        "specimen::blank",
+                        "the line does not say which specimen it is",
+                        "write its number within the run: 1, 2, 3 ...",
+                    );
+                    self.fault(row, SPECIMEN, f);
+                }
+                return None;
+            }
+            None => {
+                let last = self.runs.get(r).map_or(0, |h| h.specimens);
+                if self.continues(row) {
+                    last.max(1)
+                } else {
+                    last + 1
+                }
+            }
+        };
+        if let Some(h) = self.runs.get_mut(r) {
+            h.specimens = h.specimens.max(number);
+        }
+        let (lot, print) = self.lot_and_print(row, r);
+        if let Some(&s) = self.specimen_by_key.get(&(r, number)) {
+            let same = self
+                .specimens
+                .get(s)
+                .is_some_and(|g| g.lot == lot && g.print == print);
+            if !same {
+                let f = Fault::new(
+                    "specimen::two-prints",
+                    format!("specimen {number} stands under another print or lot above"),
+                    "correct the cell, or give this specimen a number of its own",
+                );
+                self.fault(row, if self.columns.has(PRINT) { PRINT } else { LOT }, f);
+            }
+            return Some(s);
+        }
+        self.specimens.push(Gathered {
+            run: r,
+            lot,
+            print,
+            number,
+            aside: None,
+            spoilt: false,
+            points: Vec::new(),
+        });
+        let s = self.specimens.len() - 1;
+        self.specimen_by_key.insert((r, number), s);
+        Some(s)
+    }
+
+    /// Without specimen numbers: whether the line goes on with the curve above,
+    /// that is, leaves all geometry blank or says a later point.
+    fn continues(&self, row: &Row<'_>) -> bool {
+        if let Some(p) = self.columns.text(POINT, row) {
+            return p != "1";
+        }
+        let mut once = self
+            .test
+            .columns()
+            .iter()
+            .enumerate()
+            .filter(|(i, c)| c.need == Need::Once && self.columns.has(COMMON.len() + i))
+            .peekable();
+        once.peek().is_some()
+            && once.all(|(i, _)| self.columns.text(COMMON.len() + i, row).is_none())
+    }
+
+    fn lot_and_print(&mut self, row: &Row<'_>, r: usize) -> (Option<String>, Option<String>) {
+        let mut lot = self.columns.text(LOT, row).map(str::to_owned);
+        let print = self.named(row, PRINT, "print");
+        let Some(k) = self.known else {
+            return (lot, print);
+        };
+        if let Some(p) = &print {
+            match (k.print)(p) {
+                None => {
+                    let f = Fault::new(
+                        "print::unknown",
+                        format!("the print `{p}` is not in prints.csv"),
+                        "correct it, add the print to prints.csv, or leave the cell blank",
+                    );
+                    self.fault(row, PRINT, f);
+                }
+                Some((material, print_lot)) => {
+                    let own = self.runs.get(r).and_then(|h| h.material.clone());
+                    if let Some(own) = own
+                        && own != material
+                    {
+                        let f = Fault::new(
+                            "print::other-material",
+                            format!("the print `{p}` is of `{material}`, and the run is of `{own}`"),
+                            "correct the print or the material",
+                        );
+                        self.fault(row, PRINT, f);
+                    }
+                    match (&lot, print_lot) {
+                        (Some(here), Some(there)) if here != there => {
+                            let f = Fault::new(
+                                "print::other-lot",
+                                format!("the print `{p}` is of lot `{there}`, and the line says `{here}`"),
+                                "correct the lot, or leave it blank",
+                            );
+                            self.fault(row, LOT, f);
+                        }
+                        (None, Some(there)) => lot = Some(there.to_owned()),
+                        _ => {}
+                    }
+                }
+            }
+        }
+        (lot, print)
+    }
+
+    fn point(&mut self, row: &Row<'_>, s: usize) -> Option<u32> {
+        match self.columns.text(POINT, row) {
+            Some(cell) => match cell.parse::<u32>() {
+                Ok(n) if n > 0 => Some(n),
+                _ => {
+                    let f = Fault::new(
+                        "point::malformed",
+                        format!("`{cell}` is not the number of a point"),
+                        "write 1, 2, 3 ... in the order of time",
+                    );
+                    self.fault(row, POINT, f);
+                    None
+                }
+            },
+            None if self.known.is_some() => Some(1),
+            None => {
+                let last = self
+                    .specimens
+                    .get(s)
+                    .and_then(|g| g.points.iter().map(|p| p.0).max());
+                Some(last.unwrap_or(0).saturating_add(1))
+            }
+        }
+    }
+
+    fn set_aside(&mut self, row: &Row<'_>) -> Option<String> {
+        let log = self.columns.text(SET_ASIDE, row)?;
+        match read_set_aside(log, self.known.and_then(|k| k.as_of)) {
+            Ok(state) => state,
+            Err(f) => {
+                self.fault(row, SET_ASIDE, f);
+                None
+            }
+        }
+    }
+
+    fn outcome(&mut self, row: &Row<'_>) -> Outcome {
+        let Some(cell) = self.columns.text(OUTCOME, row) else {
+            return Outcome::Measured;
+        };
+        match self.allowed(cell) {
+            Ok(o) => o,
+            Err(f) => {
+                self.fault(row, OUTCOME, f);
+                Outcome::Measured
+            }
+        }
+    }
+
+    /// An outcome word that this test allows.
+    fn allowed(&self, word: &str) -> Result<Outcome, Fault> {
+        let allows = |o: &Outcome| Outcome::ALWAYS.contains(o) || self.test.outcomes().contains(o);
+        let words = || {
+            Outcome::words().filter(|w| Outcome::from_word(w).is_some_and(|o| allows(&o)))
+        };
+        match Outcome::from_word(word) {
+            Some(o) if allows(&o) => Ok(o),
+            Some(_) => Err(Fault::new(
+                "outcome::not-here",
+                format!("a {} test cannot end as `{word}`", self.test.id()),
+                meant("", words()),
+            )),
+            None => Err(Fault::new(
+                "outcome::unknown",
+                format!("`{word}` is not an outcome that is known here"),
+                meant(word, words()),
+            )),
+        }
+    }
+
+    /// The raw cells, and the outcome, which may stand in the place of a figure.
+    fn raw_cells(
+        &mut self,
+        row: &Row<'_>,
+        mut outcome: Outcome,
+    ) -> (std::collections::BTreeMap<&'static str, Cell>, Outcome) {
+        let mut cells = std::collections::BTreeMap::new();
+        for (i, column) in self.test.columns().iter().enumerate() {
+            let field = COMMON.len() + i;
+            let Some(text) = self.columns.text(field, row) else {
+                continue;
+            };
+            match self.raw_cell(field, column, text) {
+                Ok(cell) => {
+                    cells.insert(column.name, cell);
+                }
+                Err(f) => match Outcome::from_word(text).filter(|o| *o != Outcome::Measured) {
+                    Some(word) if outcome == Outcome::Measured || outcome == word => {
+                        match self.allowed(text) {
+                            Ok(_) => outcome = word,
+                            Err(f) => self.fault(row, field, f),
+                        }
+                    }
+                    _ => self.fault(row, field, f),
+                },
+            }
+        }
+        for (i, column) in self.test.columns().iter().enumerate() {
+            let field = COMMON.len() + i;
+            if column.need == Need::Each
+                && self.columns.has(field)
+                && self.columns.text(field, row).is_none()
+                && !may_be_blank(outcome)
+            {
+                self.fault(row, field, blank_cell(column));
+            }
+        }
+        (cells, outcome)
+    }
+
+    fn raw_cell(&self, field: usize, column: &Column, text: &str) -> Result<Cell, Fault> {
+        match column.kind {
+            Kind::Word(words) => {
+                if words.contains(&text) {
+                    Ok(Cell::Word(text.to_owned()))
+                } else {
+                    Err(Fault::new(
+                        "word::unknown",
+                        format!("`{text}` is not a word that `{}` takes", column.name),
+                        meant(text, words.iter().copied()),
+                    ))
+                }
+            }
+            Kind::Number { low, unit, .. } => {
+                let reading = self.columns.reading(field, text)?;
+                let (a, b) = reading.figures();
+                if a < low || b.is_some_and(|b| b < low) {
+                    return Err(Fault::new(
+                        "reading::too-small",
+                        format!("`{text}` is below {low} {unit}, the least that `{}` can be", column.name),
+                        "write what was read; leave the cell blank where nothing was",
+                    ));
+                }
+                Ok(Cell::Number(reading))
+            }
+        }
+    }
+
+    fn finish(mut self) -> (Vec<ReadRun>, Vec<Problem>) {
+        let specimens = std::mem::take(&mut self.specimens);
+        let mut runs: Vec<ReadRun> = Vec::new();
+        let mut place_of: HashMap<(usize, Option<String>, Option<String>, Option<String>), usize> =
+            HashMap::new();
+        for mut g in specimens {
+            g.points.sort_by_key(|p| (p.0, p.1));
+            if !self.complete(&g) {
+                continue;
+            }
+            let Some(head) = self.runs.get(g.run) else {
+                continue;
+            };
+            let specimen = Specimen {
+                number: g.number,
+                points: g.points.into_iter().map(|p| p.2).collect(),
+                condition: head.condition.clone(),
+                density_g_cm3: None,
+                hammer_j: None,
+            };
+            let key = (g.run, g.lot.clone(), g.print.clone(), g.aside.clone());
+            let k = *place_of.entry(key).or_insert_with(|| {
+                runs.push(ReadRun {
+                    run: Run {
+                        id: head.id.clone(),
+                        test: self.test.id(),
+                        material: head.material.clone(),
+                        lot: g.lot,
+                        print: g.print,
+                        date: head.date.clone(),
+                        rig: head.rig.clone(),
+                        condition: head.condition.clone(),
+                        specimens: Vec::new(),
+                        set_aside: g.aside,
+                    },
+                    at: head.at,
+                });
+                runs.len() - 1
+            });
+            if let Some(r) = runs.get_mut(k) {
+                r.run.specimens.push(specimen);
+            }
+        }
+        for r in &mut runs {
+            r.run.specimens.sort_by_key(|s| s.number);
+        }
+        self.problems.sort_by(|a, b| a.at.cmp(&b.at));
+        (runs, self.problems)
+    }
+
+    /// Whether a specimen's lines are one each and its geometry is there once.
+    fn complete(&mut self, g: &Gathered) -> bool {
+        if g.spoilt || g.points.is_empty() {
+            return false;
+        }
+        let before = self.problems.len();
+        for pair in g.points.windows(2) {
+            if let [a, b] = pair
+                && a.0 == b.0
+            {
+                let field = if self.columns.has(POINT) { POINT } else { SPECIMEN };
+                let place = self.csv.place(b.1, self.columns.column(field));
+                let id = self.runs.get(g.run).map_or("", |r| r.id.as_str());
+                self.problems.push(
+                    Fault::new(
+                        "key::twice",
+                        format!(
+                            "run `{id}`, specimen {}, point {} stands already on line {}",
+                            g.number, b.0, a.1.line
+                        ),
+                        "give this line the next specimen or point, or take it out",
+                    )
+                    .at(place),
+                );
+            }
+        }
+        let no_evidence = g.points.iter().any(|p| p.2.outcome.no_evidence());
+        for (i, column) in self.test.columns().iter().enumerate() {
+            let field = COMMON.len() + i;
+            if column.need != Need::Once || !self.columns.has(field) {
+                continue;
+            }
+            let mut first: Option<&Cell> = None;
+            for (_, at, point) in &g.points {
+                let Some(cell) = point.cells.get(column.name) else {
+                    continue;
+                };
+                if first.is_some_and(|f| f != cell) {
+                    let place = self.csv.place(*at, self.columns.column(field));
+                    self.problems.push(
+                        Fault::new(
+                            "reading::differs",
+                            format!("`{}` differs from the specimen's first line", column.name),
+                            "write it on the first line only, or equal on all",
+                        )
+                        .at(place),
+                    );
+                }
+                first = first.or(Some(cell));
+            }
+            if first.is_none()
+                && !no_evidence
+                && let Some((_, at, _)) = g.points.first()
+            {
+                let place = self.csv.place(*at, self.columns.column(field));
+                self.problems.push(blank_cell(column).at(place));
+            }
+        }
+        self.problems.len() == before
+    }
+}
+
+/// Outcomes that explain a line without its figures.
+fn may_be_blank(outcome: Outcome) -> bool {
+    outcome.no_evidence()
+        || matches!(
+            outcome,
+            Outcome::NoBreak
+                | Outcome::AboveRange
+                | Outcome::BelowRange
+                | Outcome::BelowResolution
+                | Outcome::Collapsed
+                | Outcome::Melted
+                | Outcome::Ruptured
+        )
+}
+
+fn blank_cell(column: &Column) -> Fault {
+    let example = match column.kind {
+        Kind::Number { .. } => "write the figure".to_owned(),
+        Kind::Word(words) => meant("", words.iter().copied()),
+    };
+    Fault::new(
+        "reading::blank",
+        format!("`{}` is blank: {}", column.name, column.about),
+        format!("{example}, or an outcome such as `slipped` in `outcome`"),
+    )
+}

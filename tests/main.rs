@@ -4,3 +4,5 @@
 mod cautions;
 mod duty;
 mod published;
+mod reduce_sheet;
+mod support;

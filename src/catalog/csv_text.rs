@@ -50,7 +50,8 @@ impl<'a> CsvText<'a> {
     /// `sheet::not-utf8`, `sheet::empty`.
     pub(super) fn open(file: &'a str, bytes: &'a [u8]) -> Result<Self, Problem> {
         let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-        let text = std::str::from_utf8(bytes).map_err(|e| not_utf8(file, bytes, e.valid_up_to()))?;
+        let text =
+            std::str::from_utf8(bytes).map_err(|e| not_utf8(file, bytes, e.valid_up_to()))?;
         let header_at = first_line(text).ok_or_else(|| {
             Fault::new(
                 "sheet::empty",
@@ -94,7 +95,11 @@ impl<'a> CsvText<'a> {
     ///
     /// A line with too many or too few cells, and a quote that is never closed,
     /// become Problems, and the line is not given.
-    pub(super) fn rows(&self, problems: &mut Vec<Problem>, mut take: impl FnMut(&Row<'_>, &mut Vec<Problem>)) {
+    pub(super) fn rows(
+        &self,
+        problems: &mut Vec<Problem>,
+        mut take: impl FnMut(&Row<'_>, &mut Vec<Problem>),
+    ) {
         let base = self.header_at.byte;
         let mut reader = self.reader(base);
         let mut record = StringRecord::new();
@@ -113,7 +118,10 @@ impl<'a> CsvText<'a> {
             if record.iter().all(|c| c.trim().is_empty()) {
                 continue;
             }
-            if record.get(0).is_some_and(|c| c.trim_start().starts_with('#')) {
+            if record
+                .get(0)
+                .is_some_and(|c| c.trim_start().starts_with('#'))
+            {
                 continue;
             }
             let ends = usize::try_from(reader.position().byte())
@@ -207,11 +215,7 @@ impl<'a> CsvText<'a> {
             file: self.file.to_owned(),
             line: at.line + line_ends(before.get(..line_begin).unwrap_or("").as_bytes()),
             column: before.get(line_begin..).unwrap_or("").chars().count() + 1,
-            field: self
-                .header
-                .get(column)
-                .filter(|h| !h.is_empty())
-                .cloned(),
+            field: self.header.get(column).filter(|h| !h.is_empty()).cloned(),
             source_line: (source.len() <= LONGEST_SOURCE_LINE).then(|| source.to_owned()),
             length: length.max(1),
         }

@@ -35,8 +35,12 @@ impl Field {
     }
     /// Whether its header must state the unit.
     fn states_unit(&self) -> bool {
-        self.unit
-            .is_some_and(|u| !matches!(u, "1" | "turns" | "cycles" | "strokes" | "shoreA" | "shoreD"))
+        self.unit.is_some_and(|u| {
+            !matches!(
+                u,
+                "1" | "turns" | "cycles" | "strokes" | "shoreA" | "shoreD"
+            )
+        })
     }
     /// As its header should read.
     pub(super) fn written(&self) -> String {
@@ -177,7 +181,10 @@ impl Columns {
 
     /// A cell under a blank header, if there is one that is filled.
     pub(super) fn nameless(&self, row: &Row<'_>) -> Option<usize> {
-        self.blank.iter().copied().find(|c| !row.cell(*c).is_empty())
+        self.blank
+            .iter()
+            .copied()
+            .find(|c| !row.cell(*c).is_empty())
     }
 }
 

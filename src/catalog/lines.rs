@@ -388,7 +388,10 @@ impl Gatherer<'_, '_, '_> {
             let f = Fault::new(
                 "material::unknown",
                 format!("the material `{m}` is not in materials.csv"),
-                format!("{}, or add it to materials.csv", meant(m, k.materials.iter().copied())),
+                format!(
+                    "{}, or add it to materials.csv",
+                    meant(m, k.materials.iter().copied())
+                ),
             );
             self.fault(row, MATERIAL, f);
         }
@@ -452,7 +455,12 @@ impl Gatherer<'_, '_, '_> {
             face: self.word(row, FACE, Face::from_word, &["top", "bottom", "side"]),
             ..Condition::default()
         };
-        if let Some(m) = self.word(row, MOISTURE, Moisture::from_word, &["dried", "room", "wet"]) {
+        if let Some(m) = self.word(
+            row,
+            MOISTURE,
+            Moisture::from_word,
+            &["dried", "room", "wet"],
+        ) {
             c.moisture = m;
         }
         if let Some(cell) = self.columns.text(TEMPERATURE, row) {
@@ -496,7 +504,12 @@ impl Gatherer<'_, '_, '_> {
             }
         }
         if self.known.is_some() {
-            self.must_say(row, DIRECTION, self.test.needs_direction(), c.direction.is_some());
+            self.must_say(
+                row,
+                DIRECTION,
+                self.test.needs_direction(),
+                c.direction.is_some(),
+            );
             self.must_say(
                 row,
                 COUNTERFACE,
@@ -515,7 +528,10 @@ impl Gatherer<'_, '_, '_> {
         let (code, fix) = if field == DIRECTION {
             ("direction::blank", "write `flat`, `edge` or `across`")
         } else {
-            ("counterface::blank", "write the surface, for example `steel-smooth`")
+            (
+                "counterface::blank",
+                "write the surface, for example `steel-smooth`",
+            )
         };
         let name = COMMON.get(field).map_or("", |c| c.name);
         let f = Fault::new(
@@ -654,7 +670,9 @@ impl Gatherer<'_, '_, '_> {
                     {
                         let f = Fault::new(
                             "print::other-material",
-                            format!("the print `{p}` is of `{material}`, and the run is of `{own}`"),
+                            format!(
+                                "the print `{p}` is of `{material}`, and the run is of `{own}`"
+                            ),
                             "correct the print or the material",
                         );
                         self.fault(row, PRINT, f);
@@ -663,7 +681,9 @@ impl Gatherer<'_, '_, '_> {
                         (Some(here), Some(there)) if here != there => {
                             let f = Fault::new(
                                 "print::other-lot",
-                                format!("the print `{p}` is of lot `{there}`, and the line says `{here}`"),
+                                format!(
+                                    "the print `{p}` is of lot `{there}`, and the line says `{here}`"
+                                ),
                                 "correct the lot, or leave it blank",
                             );
                             self.fault(row, LOT, f);
@@ -729,9 +749,8 @@ impl Gatherer<'_, '_, '_> {
     /// An outcome word that this test allows.
     fn allowed(&self, word: &str) -> Result<Outcome, Fault> {
         let allows = |o: &Outcome| Outcome::ALWAYS.contains(o) || self.test.outcomes().contains(o);
-        let words = || {
-            Outcome::words().filter(|w| Outcome::from_word(w).is_some_and(|o| allows(&o)))
-        };
+        let words =
+            || Outcome::words().filter(|w| Outcome::from_word(w).is_some_and(|o| allows(&o)));
         match Outcome::from_word(word) {
             Some(o) if allows(&o) => Ok(o),
             Some(_) => Err(Fault::new(
@@ -806,7 +825,10 @@ impl Gatherer<'_, '_, '_> {
                 if a < low || b.is_some_and(|b| b < low) {
                     return Err(Fault::new(
                         "reading::too-small",
-                        format!("`{text}` is below {low} {unit}, the least that `{}` can be", column.name),
+                        format!(
+                            "`{text}` is below {low} {unit}, the least that `{}` can be",
+                            column.name
+                        ),
                         "write what was read; leave the cell blank where nothing was",
                     ));
                 }
@@ -875,7 +897,11 @@ impl Gatherer<'_, '_, '_> {
             if let [a, b] = pair
                 && a.0 == b.0
             {
-                let field = if self.columns.has(POINT) { POINT } else { SPECIMEN };
+                let field = if self.columns.has(POINT) {
+                    POINT
+                } else {
+                    SPECIMEN
+                };
                 let place = self.csv.place(b.1, self.columns.column(field));
                 let id = self.runs.get(g.run).map_or("", |r| r.id.as_str());
                 self.problems.push(

@@ -16,6 +16,8 @@ mod write;
 
 pub use json::{read_case, read_policy, read_weights};
 pub use sheet::read_sheet;
+pub(crate) use sheet::read_sheet_file;
+pub(crate) use source::Unread;
 pub use source::{FileFault, Source};
 pub use workspace::{Catalog, Named, WeightsFile, load_catalog, load_named_cases, load_weights};
 pub use write::replace_file;

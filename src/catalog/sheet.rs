@@ -4,6 +4,7 @@ use crate::bench::{self, BenchTest, Need, Run};
 use crate::catalog::csv_text::CsvText;
 use crate::catalog::header::{Field, split_header};
 use crate::catalog::lines::{fields_of, read_lines};
+use crate::catalog::source::{LARGEST_CSV, Unread, read_file, shown};
 use crate::problem::{Fault, Problem};
 
 /// Reads a sheet without a catalog: the test is known by its columns; material,
@@ -90,10 +91,23 @@ fn recognise(csv: &CsvText<'_>) -> Result<&'static dyn BenchTest, Problem> {
                 first.id(),
                 second.id()
             ),
-            format!("call the file `{}.csv`, or add a column that tells them apart", first.id()),
+            format!(
+                "call the file `{}.csv`, or add a column that tells them apart",
+                first.id()
+            ),
         )
         .at(csv.header_line_place())),
         [(_, test), ..] => Ok(*test),
     }
 }
 
+/// Reads a sheet from disk, as [`read_sheet`].
+///
+/// # Errors
+/// [`Unread`] where the file cannot be read, is too large, or is wrong.
+pub(crate) fn read_sheet_file(
+    path: &std::path::Path,
+) -> Result<(&'static dyn BenchTest, Vec<Run>), Unread> {
+    let bytes = read_file(path, LARGEST_CSV)?;
+    read_sheet(&shown(path), &bytes).map_err(Unread::Problems)
+}

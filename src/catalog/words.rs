@@ -52,7 +52,9 @@ pub(crate) fn check_id(id: &str, what: &str) -> Result<(), Fault> {
     let near = near.trim_end_matches('-');
     Err(Fault::new(
         "id::malformed",
-        format!("`{id}` cannot be the id of a {what}: ids have lower-case letters, digits and `-`, at most 64"),
+        format!(
+            "`{id}` cannot be the id of a {what}: ids have lower-case letters, digits and `-`, at most 64"
+        ),
         if near.is_empty() {
             "write an id such as `petg-a`".to_owned()
         } else {

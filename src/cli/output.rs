@@ -1,8 +1,9 @@
 //! Where answers go, and how a command that could not answer says so.
 
+use crate::catalog::{FileFault, Unread};
 use crate::cli::{ANSWERED, BAD_INPUT, FILE_FAILED};
 use crate::problem::{Fault, Problem, Severity};
-use crate::{catalog::FileFault, render};
+use crate::render;
 use std::io::Write;
 use std::path::Path;
 
@@ -29,6 +30,14 @@ impl Default for Screen {
 }
 
 impl Screen {
+    /// The page that this screen is.
+    pub(super) fn page(self) -> render::Page {
+        render::Page {
+            width: self.width,
+            colour: self.colour,
+        }
+    }
+
     /// The width of the terminal, or the default page where the answer goes elsewhere.
     pub fn of_terminal(is_terminal: bool) -> Self {
         let width = terminal_size::terminal_size().map(|(w, _)| usize::from(w.0));
@@ -71,6 +80,15 @@ pub(super) enum Stop {
 impl From<FileFault> for Stop {
     fn from(f: FileFault) -> Self {
         Stop::File(f)
+    }
+}
+
+impl From<Unread> for Stop {
+    fn from(u: Unread) -> Self {
+        match u {
+            Unread::Fault(f) => Stop::File(f),
+            Unread::Problems(p) => Stop::Problems(p),
+        }
     }
 }
 

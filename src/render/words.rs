@@ -1,0 +1,257 @@
+//! Figures and plain words: how a number, a chance, a span or a list is said.
+
+use crate::duty::LimitSense;
+use crate::quantity::Reading;
+
+/// A figure for people: three significant digits, no trailing zeros; `-` for no figure.
+pub(super) fn figure(x: f64) -> String {
+    if !x.is_finite() {
+        return "-".to_owned();
+    }
+    let size = x.abs();
+    if size > 0.0 && !(1e-3..1e7).contains(&size) {
+        return scientific(x);
+    }
+    let Some(rounded) = significant(x, 3) else {
+        return "-".to_owned();
+    };
+    // Display of f64 is the shortest text that reads back: no trailing zeros.
+    let text = rounded.to_string();
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+fn scientific(x: f64) -> String {
+    let text = format!("{x:.1e}");
+    text.replace(".0e", "e")
+}
+
+/// `x` rounded to `digits` significant digits; `None` for what is no figure.
+pub(super) fn significant(x: f64, digits: usize) -> Option<f64> {
+    if !x.is_finite() {
+        return None;
+    }
+    format!("{x:.*e}", digits.saturating_sub(1)).parse().ok()
+}
+
+/// A figure with its unit; a pure number stands alone, a percentage close.
+pub(super) fn amount(x: f64, unit: &str) -> String {
+    let n = figure(x);
+    match unit {
+        "1" | "" => n,
+        "%" => format!("{n} %"),
+        _ => format!("{n} {unit}"),
+    }
+}
+
+/// A share of many parts: `97 of 100`; never rounded up to all or down to none.
+pub(super) fn of_hundred(chance: f64) -> String {
+    if chance >= 0.995 {
+        "more than 99 of 100".to_owned()
+    } else if chance < 0.01 {
+        "fewer than 1 of 100".to_owned()
+    } else {
+        format!("{:.0} of 100", (chance * 100.0).floor())
+    }
+}
+
+/// A chance in two decimals; never rounded up to 1 or down to 0.
+pub(super) fn chance(p: Option<f64>) -> String {
+    match p {
+        None => "-".to_owned(),
+        Some(p) if p > 0.99 => ">0.99".to_owned(),
+        Some(p) if p < 0.01 => "<0.01".to_owned(),
+        Some(p) => format!("{p:.2}"),
+    }
+}
+
+/// What a limit asks: `at least 300 N`, `4 to 12 N`.
+pub(super) fn asked(sense: LimitSense, unit: &str) -> String {
+    match sense {
+        LimitSense::AtLeast(b) => format!("at least {}", amount(b, unit)),
+        LimitSense::AtMost(b) => format!("at most {}", amount(b, unit)),
+        LimitSense::Between(a, b) => format!("{} to {}", figure(a), amount(b, unit)),
+    }
+}
+
+/// A figure or bound as people write it.
+pub(super) fn reading(r: Reading, unit: &str) -> String {
+    match r {
+        Reading::Exact(x) => amount(x, unit),
+        Reading::AtLeast(x) => format!(">= {}", amount(x, unit)),
+        Reading::AtMost(x) => format!("<= {}", amount(x, unit)),
+        Reading::Between(a, b) => format!("{} to {}", figure(a), amount(b, unit)),
+    }
+}
+
+/// `1 specimen`, `3 specimens`.
+pub(super) fn count(n: impl Into<u64>, one: &str, many: &str) -> String {
+    match n.into() {
+        1 => format!("1 {one}"),
+        n => format!("{n} {many}"),
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub(super) fn list<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "and")
+}
+
+/// `a`, `a or b`, `a, b or c`.
+pub(super) fn either<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "or")
+}
+
+fn joined<S: AsRef<str>>(items: &[S], word: &str) -> String {
+    let all: Vec<&str> = items.iter().map(AsRef::as_ref).collect();
+    match all.split_last() {
+        None => String::new(),
+        Some((only, [])) => (*only).to_owned(),
+        Some((last, rest)) => format!("{} {word} {last}", rest.join(", ")),
+    }
+}
+
+/// The first of a list and how many more: `a, b and 3 more`.
+pub(super) fn first_few<S: AsRef<str>>(items: &[S], most: usize) -> String {
+    match items.get(most..) {
+        None | Some([]) => list(items),
+        Some(rest) => {
+            let mut said: Vec<String> = items
+                .iter()
+                .take(most)
+                .map(|s| s.as_ref().to_owned())
+                .collect();
+            said.push(format!("{} more", rest.len()));
+            list(&said)
+        }
+    }
+}
+
+/// Hours as people say them: `5 years`, `30 days`, `8 h`.
+pub(super) fn hours(h: f64) -> String {
+    const DAY: f64 = 24.0;
+    const YEAR: f64 = 365.25 * DAY;
+    let (n, one, many) = if h >= YEAR {
+        (h / YEAR, "year", "years")
+    } else if h >= 2.0 * DAY {
+        (h / DAY, "day", "days")
+    } else {
+        (h, "h", "h")
+    };
+    let n = figure(n);
+    let unit = if n == "1" { one } else { many };
+    format!("{n} {unit}")
+}
+
+/// A limit or aim at both ends of the temperature range, in words: `pull-off@hot` to `hot`.
+pub(super) fn end_of(id: &str) -> Option<&str> {
+    id.split_once('@').map(|(_, end)| end)
+}
+
+/// A failure mode told of several: `creeps away` to `creep away`.
+pub(super) fn of_several(failure: &str) -> String {
+    let (verb, rest) = match failure.split_once(' ') {
+        Some((v, r)) => (v, format!(" {r}")),
+        None => (failure, String::new()),
+    };
+    let plural = match verb {
+        "is" => "are".to_owned(),
+        "has" => "have".to_owned(),
+        "does" => "do".to_owned(),
+        "goes" => "go".to_owned(),
+        v if ["sses", "shes", "ches", "xes", "zzes"]
+            .iter()
+            .any(|e| v.ends_with(e)) =>
+        {
+            v.strip_suffix("es").unwrap_or(v).to_owned()
+        }
+        v if v.ends_with("ies") => format!("{}y", v.strip_suffix("ies").unwrap_or(v)),
+        v if v.ends_with('s') && !v.ends_with("ss") => v.strip_suffix('s').unwrap_or(v).to_owned(),
+        v => v.to_owned(),
+    };
+    plural + &rest
+}
+
+/// Text from a file, safe for a terminal: control characters become a visible mark.
+pub(super) fn safe(text: &str) -> String {
+    text.chars()
+        .map(|c| {
+            if c == '\n' || c == '\t' {
+                ' '
+            } else if c.is_control() || is_direction_mark(c) {
+                '\u{fffd}'
+            } else {
+                c
+            }
+        })
+        .collect()
+}
+
+/// Marks that change the direction of text and can disguise what is shown.
+fn is_direction_mark(c: char) -> bool {
+    matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+/// The same with Markdown's own signs escaped.
+pub(super) fn markdown(text: &str) -> String {
+    let mut out = String::new();
+    for c in safe(text).chars() {
+        if matches!(
+            c,
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '~' | '&' | '!'
+        ) {
+            out.push('\\');
+        }
+        out.push(c);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_have_three_digits_and_no_trailing_zeros() {
+        let said: Vec<String> = [
+            0.0, 1.0, 12.345, 610.4, 1234.5, 0.04567, 2.34e-6, -5.0, 24.9,
+        ]
+        .map(figure)
+        .to_vec();
+        assert_eq!(
+            said,
+            [
+                "0", "1", "12.3", "610", "1230", "0.0457", "2.3e-6", "-5", "24.9"
+            ]
+        );
+        assert_eq!(figure(f64::NAN), "-");
+    }
+
+    #[test]
+    fn chances_are_never_rounded_to_certainty() {
+        assert_eq!(chance(Some(0.99996)), ">0.99");
+        assert_eq!(chance(Some(0.0004)), "<0.01");
+        assert_eq!(of_hundred(0.979), "97 of 100");
+        assert_eq!(of_hundred(0.9999), "more than 99 of 100");
+    }
+
+    #[test]
+    fn several_materials_take_the_plural_verb() {
+        assert_eq!(
+            of_several("creeps away under the bolt"),
+            "creep away under the bolt"
+        );
+        assert_eq!(
+            of_several("is too soft at the hot end"),
+            "are too soft at the hot end"
+        );
+        assert_eq!(of_several("presses through"), "press through");
+        assert_eq!(of_several("carries too little"), "carry too little");
+    }
+
+    #[test]
+    fn control_characters_never_pass() {
+        assert_eq!(safe("a\u{1b}[31mred\u{7}"), "a\u{fffd}[31mred\u{fffd}");
+        assert_eq!(safe("abc\u{202e}cba"), "abc\u{fffd}cba");
+        assert_eq!(markdown("a|b*c_<script>"), "a\\|b\\*c\\_\\<script\\>");
+    }
+}

@@ -274,6 +274,8 @@ pub struct Region {
     pub never_best: Vec<String>,
     /// Pairs: the first is at least as good as the second for all allowed weights.
     pub dominates: Vec<(String, String)>,
+    /// Fit or borderline materials further down the list that were not looked at.
+    pub left_out: usize,
 }
 
 /// The answer.

@@ -2,11 +2,14 @@
 
 mod draws;
 mod judgement;
+mod plan;
+mod rank;
 mod region;
+mod sample;
 mod standing;
 mod weights;
 
-pub use draws::judge;
+pub use draws::{judge, judge_alone};
 pub use judgement::{
     AimResult, AimWeight, Candidate, Cause, DRAWS, Judgement, LimitResult, Predicted, Region,
     Request, Standing,

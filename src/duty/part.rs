@@ -194,26 +194,42 @@ impl Case {
     /// the wrong side (`duty::bound-side`) or in the wrong unit (`unit::...`), and
     /// of answers to cautions that nothing lifts (`caution::...`).
     pub fn duty(&self) -> Result<Duty, Vec<Fault>> {
-        let mut duty = Duty {
-            part: self.part.kind(),
-            ..Duty::default()
-        };
         let mut faults = answer_faults(self);
-        if let Err(more) = self.part.limits(&self.setting, &mut duty) {
-            faults.extend(more);
-            return Err(faults);
-        }
-        for (id, bound) in &self.limits {
-            self.set_bound(&mut duty, id, bound, &mut faults);
-        }
-        if !faults.is_empty() {
-            return Err(faults);
-        }
+        let mut duty = match self.duty_with(self.part.as_ref(), &self.setting) {
+            Ok(duty) if faults.is_empty() => duty,
+            Ok(_) => return Err(faults),
+            Err(more) => {
+                faults.extend(more);
+                return Err(faults);
+            }
+        };
         let (raised, declines) = raise(self, &duty);
         duty.cautions = raised;
         duty.declined = declines.into_iter().next();
         duty.answered = answered(self);
         Ok(duty)
+    }
+
+    /// The limits and aims of this case with another part or setting in place of its own, the
+    /// case's own bounds put on them; without cautions.
+    ///
+    /// # Errors
+    /// As [`Case::duty`].
+    pub fn duty_with(&self, part: &dyn Part, setting: &Setting) -> Result<Duty, Vec<Fault>> {
+        let mut duty = Duty {
+            part: part.kind(),
+            ..Duty::default()
+        };
+        part.limits(setting, &mut duty)?;
+        let mut faults = Vec::new();
+        for (id, bound) in &self.limits {
+            self.set_bound(&mut duty, id, bound, &mut faults);
+        }
+        if faults.is_empty() {
+            Ok(duty)
+        } else {
+            Err(faults)
+        }
     }
 
     /// Puts the case's own bound and class on every limit of this id, at both temperature ends.

@@ -1,5 +1,6 @@
 //! The draws: every candidate against common random numbers, block by block.
 
+use crate::duty::Inputs;
 use crate::judge::judgement::{
     AimResult, AimWeight, Candidate, Judgement, LimitResult, Request, Standing,
 };
@@ -9,7 +10,6 @@ use crate::judge::region::region;
 use crate::judge::sample::{Bits, Common, Drawn, Scratch, draw};
 use crate::judge::standing::standing;
 use crate::judge::weights::{WeightRegion, settle};
-use crate::duty::Inputs;
 use rayon::prelude::*;
 
 /// Judges all candidates of a request.
@@ -28,8 +28,7 @@ pub fn judge(request: &Request<'_>) -> Judgement {
         .among
         .par_iter()
         .map_init(Scratch::default, |scratch, material| {
-            let (candidate, drawn) =
-                judge_one(request, &common, &mean_weights, material, scratch);
+            let (candidate, drawn) = judge_one(request, &common, &mean_weights, material, scratch);
             let row = if candidate.standing == Standing::RuledOut {
                 Vec::new()
             } else {
@@ -114,12 +113,7 @@ fn common(request: &Request<'_>, weights: &WeightRegion) -> Common {
 /// By standing, then score; the ruled out by the chance of the limit that governs, the nearest
 /// first. Equals stand in the order of their ids.
 fn list(candidates: &mut [Candidate]) {
-    let nearest = |c: &Candidate| {
-        c.limits
-            .iter()
-            .filter_map(|l| l.chance)
-            .fold(1.0, f64::min)
-    };
+    let nearest = |c: &Candidate| c.limits.iter().filter_map(|l| l.chance).fold(1.0, f64::min);
     candidates.sort_by(|a, b| {
         a.standing
             .cmp(&b.standing)

@@ -293,11 +293,14 @@ pub(super) fn basis(wired: &Wired, beliefs: &[(String, Belief)]) -> Basis {
     let gap = all().find(|b| b.1.grade == Grade::Absent);
     let nothing_own = own().next().is_none();
     Basis {
-        grade: gap
-            .or(weakest)
-            .map_or(if wired.absent { Grade::Absent } else { Grade::Measured }, |b| {
-                b.1.grade
-            }),
+        grade: gap.or(weakest).map_or(
+            if wired.absent {
+                Grade::Absent
+            } else {
+                Grade::Measured
+            },
+            |b| b.1.grade,
+        ),
         specimens: least_specimens.map_or(0, |b| b.1.specimens),
         prints: least_prints.map_or(0, |b| b.1.prints),
         weakest: name(gap.or(weakest)),

@@ -2,7 +2,9 @@
 
 use crate::judge::judgement::Region;
 use crate::judge::weights::WeightRegion;
-use good_lp::{Expression, Solution, SolverModel, Variable, constraint, microlp, variable, variables};
+use good_lp::{
+    Expression, Solution, SolverModel, Variable, constraint, microlp, variable, variables,
+};
 
 /// Candidates looked at, in listed order: pairs grow with the square of their number.
 pub(super) const MOST: usize = 100;
@@ -106,7 +108,9 @@ fn solve(rows: &[Vec<f64>], weights: &WeightRegion) -> Option<(f64, Vec<f64>)> {
             .zip(high)
             .map(|(l, h)| vars.add(variable().min(*l).max(*h)))
             .collect(),
-        _ => (0..n).map(|_| vars.add(variable().min(0.0).max(1.0))).collect(),
+        _ => (0..n)
+            .map(|_| vars.add(variable().min(0.0).max(1.0)))
+            .collect(),
     };
     // Leads lie between -1 and 1, since values do.
     let t = vars.add(variable().min(-2.0).max(2.0));

@@ -34,10 +34,7 @@ pub(super) fn standing(plan: &Plan<'_>, drawn: &Drawn, policy: &Policy) -> (Stan
     let mut fails: Vec<(f64, Cause)> = limits.iter().filter_map(|l| l.fails(policy)).collect();
     if !fails.is_empty() {
         fails.sort_by(|a, b| a.0.total_cmp(&b.0));
-        return (
-            Standing::RuledOut,
-            fails.into_iter().map(|f| f.1).collect(),
-        );
+        return (Standing::RuledOut, fails.into_iter().map(|f| f.1).collect());
     }
 
     let met: Vec<&Bits> = drawn.limits.iter().map(|l| &l.met).collect();

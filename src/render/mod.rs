@@ -1,10 +1,151 @@
 //! Answers to text, JSON and Markdown. No arithmetic.
+//!
+//! An answer is gathered in [`answer`](Shortlist), laid out as blocks in
+//! `document`, and written by one writer for text and one for Markdown. JSON
+//! has its own published shapes in [`json`].
 
+mod answer;
+mod caution;
+mod check;
+mod document;
+pub mod json;
 mod page;
 mod problem;
 mod reduce;
+mod shortlist;
+mod show;
+mod telling;
 mod words;
 
+pub use answer::{Asked, Check, Checked, Judged, Shortlist};
 pub use page::Page;
 pub use problem::{fault, file_fault, problems};
 pub(crate) use reduce::{ReducedSheet, SheetRun};
+pub use show::Shown;
+
+use crate::judge::{Judgement, LimitResult, Standing};
+use document::{Document, Row};
+use telling::Telling;
+use words::{amount, figure};
+
+/// Marks every answer that rests on the demo's numbers.
+const INVENTED: &str = "  [invented demo]";
+
+fn tag(demo: bool) -> &'static str {
+    if demo { INVENTED } else { "" }
+}
+
+fn telling<'a>(asked: &Asked<'a>) -> Telling<'a> {
+    Telling {
+        duty: asked.duty,
+        properties: asked.evidence.properties(),
+    }
+}
+
+/// The word of a standing.
+fn standing(s: Standing) -> &'static str {
+    match s {
+        Standing::Fit => "fit",
+        Standing::Borderline => "borderline",
+        Standing::NotKnown => "not known",
+        Standing::RuledOut => "ruled out",
+    }
+}
+
+fn title(asked: &Asked<'_>) -> String {
+    if asked.case.title.is_empty() {
+        asked.name.to_owned()
+    } else {
+        asked.case.title.clone()
+    }
+}
+
+/// A policy that asks less than usual, and remarks, above the answer.
+fn loosened(asked: &Asked<'_>, doc: &mut Document) {
+    let looser: Vec<String> = asked
+        .evidence
+        .policy()
+        .loosened()
+        .iter()
+        .map(|l| {
+            format!(
+                "{} {} {} in place of {}",
+                l.class.word(),
+                l.what,
+                figure(l.now),
+                figure(l.default)
+            )
+        })
+        .collect();
+    doc.list("Policy looser than usual", looser);
+    for r in asked.remarks {
+        doc.paragraph(r.clone());
+    }
+}
+
+/// Each weight beside the swing it is for.
+fn weights(asked: &Asked<'_>, judgement: &Judgement, doc: &mut Document) {
+    doc.list(
+        format!("Weights ({})", asked.weights_from),
+        judgement.weights.iter().map(shortlist::swing).collect(),
+    );
+    doc.list(
+        "Weights skipped, not aims of this part",
+        judgement.skipped_aims.clone(),
+    );
+}
+
+/// What the case left open or did not know, and the words it has answered.
+fn assumed(asked: &Asked<'_>, doc: &mut Document) {
+    let case = asked.case;
+    if asked.example {
+        doc.paragraph(format!(
+            "Assumed: every input; this is the worked example of {}.",
+            asked.duty.part
+        ));
+    }
+    doc.list("Assumed in the case", case.assumed.clone());
+    doc.list(
+        "Taken by default",
+        case.defaults
+            .iter()
+            .map(|(k, v)| format!("{k} {v}"))
+            .collect(),
+    );
+    for n in &asked.duty.notes {
+        doc.paragraph(format!("{n}{}", if n.ends_with('.') { "" } else { "." }));
+    }
+    for n in &case.not_about {
+        doc.paragraph(format!(
+            "Not about {}: \"{}\" is here {}.",
+            n.caution, n.word, n.because
+        ));
+    }
+}
+
+/// Every step of every limit of one material.
+fn working(material: &str, limits: &[LimitResult], telling: Telling<'_>, doc: &mut Document) {
+    for l in limits {
+        if l.working.is_empty() {
+            continue;
+        }
+        doc.heading(format!(
+            "{material}, {} ({})",
+            telling.limit(&l.id),
+            Telling::asks(l)
+        ));
+        let rows = l
+            .working
+            .iter()
+            .map(|s| Row {
+                cells: vec![
+                    s.label.clone().into(),
+                    amount(s.value, &s.unit).into(),
+                    s.what.clone().into(),
+                ],
+                shorter: None,
+            })
+            .collect();
+        doc.table(&["step", "figure", "what"], &[], rows);
+    }
+}

@@ -1,0 +1,105 @@
+//! Cautions, and the answer that is none: a declined case.
+
+use crate::advise::MaterialCaution;
+use crate::duty::{Caution, CautionSeverity, Decline};
+use crate::render::answer::Asked;
+use crate::render::document::{Block, Document};
+use crate::render::words::list;
+
+/// The word of a severity.
+pub(super) fn severity(s: CautionSeverity) -> &'static str {
+    match s {
+        CautionSeverity::Decline => "decline",
+        CautionSeverity::Severe => "severe",
+        CautionSeverity::Injury => "injury",
+        CautionSeverity::Damage => "damage",
+        CautionSeverity::Note => "note",
+    }
+}
+
+fn block(c: &Caution, by: &[String]) -> Block {
+    let loud = c.severity != CautionSeverity::Note;
+    let label = if loud {
+        format!("CAUTION, {}", severity(c.severity))
+    } else {
+        "Note".to_owned()
+    };
+    Block::Caution {
+        label,
+        text: c.text.clone(),
+        more: whom_to_ask(c)
+            .into_iter()
+            .chain((!by.is_empty()).then(|| format!("Raised by {} ({}).", list(by), c.id)))
+            .collect(),
+        loud,
+    }
+}
+
+/// Whom to ask and what to defer to, with the status of each reference.
+fn whom_to_ask(c: &Caution) -> Option<String> {
+    let standards: Vec<String> = c
+        .defer_to
+        .iter()
+        .map(|d| {
+            let inner: Vec<&str> = [d.about.as_str(), d.status.as_str()]
+                .into_iter()
+                .filter(|s| !s.is_empty())
+                .collect();
+            format!("{} ({})", d.standard, inner.join("; "))
+        })
+        .collect();
+    let defer = (!standards.is_empty()).then(|| format!("Defer to {}.", list(&standards)));
+    let ask = (!c.ask.is_empty()).then(|| format!("Ask {}.", c.ask.trim_end_matches('.')));
+    let said: Vec<String> = defer.into_iter().chain(ask).collect();
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
+/// The severe cautions, for above the answer.
+pub(super) fn above(asked: &Asked<'_>, doc: &mut Document) {
+    for r in &asked.duty.cautions {
+        if r.caution.severity <= CautionSeverity::Severe {
+            doc.blocks.push(block(&r.caution, &r.by));
+        }
+    }
+}
+
+/// All other cautions, the gravest first, for the end.
+pub(super) fn below(asked: &Asked<'_>, raised: &[MaterialCaution], doc: &mut Document) {
+    let mut all: Vec<(CautionSeverity, Block)> = asked
+        .duty
+        .cautions
+        .iter()
+        .filter(|r| r.caution.severity > CautionSeverity::Severe)
+        .map(|r| (r.caution.severity, block(&r.caution, &r.by)))
+        .collect();
+    for m in raised {
+        all.push((m.caution.severity, block(m.caution, &m.materials)));
+    }
+    all.sort_by_key(|c| c.0);
+    doc.blocks.extend(all.into_iter().map(|c| c.1));
+}
+
+/// A declined case: no pick and no margin, the reason, whom to ask, and the way out of a doubt.
+pub(super) fn declined(asked: &Asked<'_>, d: &Decline, doc: &mut Document) {
+    doc.answer(format!(
+        "No material is picked: {} speaks of \"{}\", which is outside what this tool may judge.{}",
+        asked.name,
+        d.word,
+        super::tag(asked.demo)
+    ));
+    doc.blocks.push(Block::Caution {
+        label: "DECLINED".to_owned(),
+        text: d.caution.text.clone(),
+        more: whom_to_ask(&d.caution).into_iter().collect(),
+        loud: true,
+    });
+    if d.doubtful {
+        if let Some(question) = &d.question {
+            doc.paragraph(question.clone());
+        }
+        doc.paragraph(format!(
+            "If the case is not about that, say so in it: \"not_about\": [{{\"caution\": \"{}\", \"word\": \"{}\", \"because\": \"what it is instead\"}}]",
+            d.caution.id, d.word
+        ));
+    }
+}

@@ -1,0 +1,183 @@
+//! One candidate against each limit, and how far the use could be pushed.
+
+use crate::advise::margin;
+use crate::duty::LeverKind;
+use crate::judge::{LimitResult, Standing};
+use crate::render::answer::{Check, Checked};
+use crate::render::caution;
+use crate::render::document::{Document, Row};
+use crate::render::page::{Cell, Page};
+use crate::render::telling::{Telling, rests_on};
+use crate::render::words::{amount, asked as asks, chance, figure, hours, of_hundred};
+
+impl Check<'_> {
+    /// As text.
+    pub fn text(&self, page: Page) -> String {
+        self.document().text(page)
+    }
+
+    /// As Markdown.
+    pub fn markdown(&self) -> String {
+        format!(
+            "# {}: {}\n\n{}",
+            super::words::markdown(&super::title(&self.asked)),
+            super::words::markdown(self.material),
+            self.document().markdown()
+        )
+    }
+
+    fn document(&self) -> Document {
+        let mut doc = Document::default();
+        let asked = &self.asked;
+        caution::above(asked, &mut doc);
+        super::loosened(asked, &mut doc);
+        if let Some(d) = &asked.duty.declined {
+            caution::declined(asked, d, &mut doc);
+            caution::below(asked, &[], &mut doc);
+            return doc;
+        }
+        let Some(checked) = &self.candidate else {
+            return doc;
+        };
+        let telling = super::telling(asked);
+        self.answer(checked, telling, &mut doc);
+        limits(checked, telling, &mut doc);
+        let others: Vec<String> = checked.reasons.iter().map(|r| telling.reason(r)).collect();
+        doc.list("Placing", others);
+        noted(checked, telling, &mut doc);
+        uses(checked, telling, &mut doc);
+        super::assumed(asked, &mut doc);
+        if self.working {
+            let c = checked.candidate;
+            super::working(&c.material, &c.limits, telling, &mut doc);
+        }
+        caution::below(asked, checked.cautions, &mut doc);
+        doc
+    }
+
+    fn answer(&self, checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
+        let c = checked.candidate;
+        let tag = super::tag(self.asked.demo);
+        let title = super::title(&self.asked);
+        let share = c.meets_all.map_or_else(
+            || "what share of next parts meets every limit cannot be said".to_owned(),
+            |p| format!("{} next parts meet every limit", of_hundred(p)),
+        );
+        let head = match c.standing {
+            Standing::Fit => format!("{} is fit for {title}: {share}.", c.material),
+            Standing::Borderline => {
+                format!("{} is borderline for {title}: {share}.", c.material)
+            }
+            Standing::NotKnown => {
+                format!("It is not known whether {} serves for {title}.", c.material)
+            }
+            Standing::RuledOut => format!("{} is ruled out for {title}.", c.material),
+        };
+        doc.answer(head + tag);
+        for cause in &c.causes {
+            if !matches!(cause, crate::judge::Cause::Meets { .. }) {
+                doc.paragraph(format!("{}.", telling.cause(cause)));
+            }
+        }
+    }
+}
+
+fn limits(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
+    let rows = checked
+        .candidate
+        .limits
+        .iter()
+        .map(|l| Row {
+            cells: vec![
+                telling.limit_with_end(&l.id).into(),
+                asks(l.sense, &l.unit).into(),
+                spread(l).into(),
+                Cell::from(chance(l.chance)),
+                margin_words(l).into(),
+                format!(
+                    "{}, {}",
+                    l.class.word(),
+                    rests_on(l.grade, l.specimens, l.prints)
+                )
+                .into(),
+            ],
+            shorter: None,
+        })
+        .collect();
+    doc.table(
+        &[
+            "limit",
+            "needed",
+            "next part, 5..95 %",
+            "chance",
+            "margin",
+            "class, rests on",
+        ],
+        &[],
+        rows,
+    );
+}
+
+/// 5 to 95 % of the next part, and its middle.
+fn spread(l: &LimitResult) -> String {
+    l.predicted.map_or_else(
+        || "-".to_owned(),
+        |p| {
+            format!(
+                "{}..{}, mid {}",
+                figure(p.low),
+                figure(p.high),
+                figure(p.median)
+            )
+        },
+    )
+}
+
+fn margin_words(l: &LimitResult) -> String {
+    match margin(l) {
+        None => "-".to_owned(),
+        Some(m) => match m.factor {
+            Some(f) => format!("x {}", figure(f)),
+            None => {
+                let unit = if l.unit == "degC" { "K" } else { &l.unit };
+                let sign = if m.difference > 0.0 { "+" } else { "" };
+                format!("{sign}{}", amount(m.difference, unit))
+            }
+        },
+    }
+}
+
+fn noted(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
+    let mut said: Vec<String> = Vec::new();
+    for l in &checked.candidate.limits {
+        for (property, note) in &l.notes {
+            let text = format!("{}: {}", telling.property(property), telling.note(note));
+            if !said.contains(&text) {
+                said.push(text);
+            }
+        }
+    }
+    doc.list("Assumed on the way", said);
+}
+
+fn uses(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
+    let rows = checked
+        .uses
+        .iter()
+        .map(|u| {
+            let now = match u.kind {
+                LeverKind::Life if u.unit == "h" => hours(u.now),
+                _ => amount(u.now, &u.unit),
+            };
+            Row {
+                cells: vec![
+                    u.lever.clone().into(),
+                    now.into(),
+                    telling.use_limit(u).into(),
+                ],
+                shorter: None,
+            }
+        })
+        .collect();
+    doc.table(&["limits of use", "now", "still fit"], &[], rows);
+}

@@ -1,0 +1,296 @@
+//! A ranked shortlist as blocks: the answer, the rows, the rest counted, the cautions last.
+
+use crate::advise::{Lead, Reason};
+use crate::judge::{Candidate, Standing};
+use crate::render::answer::{Asked, Judged, Shortlist};
+use crate::render::caution;
+use crate::render::document::{Document, Row};
+use crate::render::page::{Cell, Page, Tone};
+use crate::render::telling::Telling;
+use crate::render::words::{
+    amount, chance, count, either, figure, first_few, hours, list, of_hundred,
+};
+
+impl Shortlist<'_> {
+    /// As text, at most 24 lines before the cautions unless every row or working was asked for.
+    pub fn text(&self, page: Page) -> String {
+        let doc = self.document();
+        if self.all || self.working {
+            doc.text(page)
+        } else {
+            doc.short_text(page)
+        }
+    }
+
+    /// As Markdown.
+    pub fn markdown(&self) -> String {
+        format!(
+            "# {}\n\n{}",
+            super::words::markdown(&super::title(&self.asked)),
+            self.document().markdown()
+        )
+    }
+
+    fn document(&self) -> Document {
+        let mut doc = Document::default();
+        let asked = &self.asked;
+        caution::above(asked, &mut doc);
+        super::loosened(asked, &mut doc);
+        if let Some(d) = &asked.duty.declined {
+            caution::declined(asked, d, &mut doc);
+            caution::below(asked, &[], &mut doc);
+            return doc;
+        }
+        let Some(judged) = &self.judged else {
+            return doc;
+        };
+        let telling = super::telling(asked);
+        self.lead(judged, telling, &mut doc);
+        self.rows(judged, telling, &mut doc);
+        if !self.all {
+            rest(judged, telling, &mut doc);
+        }
+        region(judged, &mut doc);
+        super::weights(asked, judged.judgement, &mut doc);
+        super::assumed(asked, &mut doc);
+        if self.working {
+            for c in &judged.judgement.candidates {
+                super::working(&c.material, &c.limits, telling, &mut doc);
+            }
+        }
+        caution::below(asked, judged.cautions, &mut doc);
+        doc
+    }
+
+    fn lead(&self, judged: &Judged<'_>, telling: Telling<'_>, doc: &mut Document) {
+        let all = &judged.judgement.candidates;
+        let o = judged.overview;
+        let tag = super::tag(self.asked.demo);
+        let sentence = match &o.lead {
+            Lead::Pick(i) => all.get(*i).map(|c| {
+                let share = c.meets_all.map_or_else(|| "the".to_owned(), of_hundred);
+                format!("Use {}: {share} next {}.", c.material, promise(&self.asked))
+            }),
+            Lead::Nearest { candidate, limit } => all.get(*candidate).map(|c| {
+                let l = limit.and_then(|i| c.limits.get(i));
+                let held = l.map_or_else(String::new, |l| {
+                    let predicted = l.predicted.map_or_else(
+                        || "cannot be said".to_owned(),
+                        |p| amount(p.median, &l.unit),
+                    );
+                    format!(
+                        ": {} {predicted}, {} asked",
+                        telling.limit(&l.id),
+                        Telling::asks(l)
+                    )
+                });
+                let why = match c.standing {
+                    Standing::NotKnown => c.causes.first().map_or_else(
+                        || held.clone(),
+                        |cause| format!(", but {}", telling.cause(cause)),
+                    ),
+                    _ => held,
+                };
+                format!("Nothing is fit. {} comes nearest{why}.", c.material)
+            }),
+            Lead::Nobody => Some("There is no material to judge.".to_owned()),
+        };
+        let mut answer = sentence.unwrap_or_default();
+        if let Lead::Nearest { candidate, .. } = o.lead {
+            answer.push_str(&self.turning(judged, candidate, telling));
+        }
+        doc.answer(answer + tag);
+        doc.paragraph(standings(judged, all));
+    }
+
+    /// The input or the test that would change an answer of "nothing".
+    fn turning(&self, judged: &Judged<'_>, candidate: usize, telling: Telling<'_>) -> String {
+        let test = judged
+            .reasons
+            .get(candidate)
+            .and_then(|r| r.iter().find(|r| matches!(r, Reason::Wants { .. })))
+            .map(|r| format!(" What would settle it: {}.", telling.reason(r)));
+        let input = judged.turn.and_then(|u| {
+            let limit = u.limit?;
+            let say = |x: f64| {
+                if u.unit == "h" {
+                    hours(x)
+                } else {
+                    amount(x, &u.unit)
+                }
+            };
+            Some(format!(
+                " It would be fit with {} {} in place of {}.",
+                u.lever,
+                say(limit),
+                say(u.now)
+            ))
+        });
+        let said = match self.standing(judged, candidate) {
+            Some(Standing::NotKnown) => test.or(input),
+            _ => input.or(test),
+        };
+        said.unwrap_or_else(|| " No single input of the case would make it fit.".to_owned())
+    }
+
+    fn standing(&self, judged: &Judged<'_>, candidate: usize) -> Option<Standing> {
+        judged
+            .judgement
+            .candidates
+            .get(candidate)
+            .map(|c| c.standing)
+    }
+
+    fn rows(&self, judged: &Judged<'_>, telling: Telling<'_>, doc: &mut Document) {
+        let every: Vec<usize> = (0..judged.judgement.candidates.len()).collect();
+        let shown = if self.all {
+            &every
+        } else {
+            &judged.overview.named
+        };
+        let rows = shown
+            .iter()
+            .filter_map(|&i| {
+                let c = judged.judgement.candidates.get(i)?;
+                let reasons = judged.reasons.get(i).map_or(&[][..], Vec::as_slice);
+                Some(row(c, reasons, telling))
+            })
+            .collect();
+        doc.table(&["", "material", "standing", "chance", "why"], &[0], rows);
+    }
+}
+
+fn row(c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> Row {
+    let (full, brief) = why(c, reasons, telling);
+    Row {
+        cells: vec![
+            c.rank.map_or_else(String::new, |r| r.to_string()).into(),
+            c.material.clone().into(),
+            Cell::toned(super::standing(c.standing), tone(c.standing)),
+            chance(c.meets_all).into(),
+            full.into(),
+        ],
+        shorter: Some(brief),
+    }
+}
+
+/// Why a candidate is placed so: in full, and in one clause.
+fn why(c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> (String, String) {
+    let told: Vec<String> = reasons.iter().map(|r| telling.reason(r)).collect();
+    let cause = c.causes.first().map(|x| telling.cause(x));
+    let brief = told
+        .first()
+        .cloned()
+        .or(cause)
+        .unwrap_or_else(|| "-".to_owned());
+    let full = if told.is_empty() {
+        brief.clone()
+    } else {
+        told.join("; ")
+    };
+    (full, brief)
+}
+
+pub(super) fn tone(s: Standing) -> Tone {
+    match s {
+        Standing::Fit => Tone::Good,
+        Standing::Borderline => Tone::Near,
+        Standing::NotKnown => Tone::Open,
+        Standing::RuledOut => Tone::Bad,
+    }
+}
+
+/// `washers hold 4 N.m and keep 300 N for 5 years`.
+fn promise(asked: &Asked<'_>) -> String {
+    match &asked.duty.promise {
+        Some(p) => format!("{} {}", p.parts, p.does),
+        None => {
+            let n = count(asked.duty.limits.len() as u64, "limit", "limits");
+            format!(
+                "parts meet all {n} for {}",
+                hours(asked.case.setting.life_h)
+            )
+        }
+    }
+}
+
+/// How the others stand, in one sentence.
+fn standings(judged: &Judged<'_>, all: &[Candidate]) -> String {
+    let o = judged.overview;
+    let ids = |s: Standing, skip: usize| -> Vec<&str> {
+        all.iter()
+            .filter(|c| c.standing == s)
+            .map(|c| c.material.as_str())
+            .skip(skip)
+            .collect()
+    };
+    let skip = usize::from(matches!(o.lead, Lead::Pick(_)));
+    let also = ids(Standing::Fit, skip);
+    let near = ids(Standing::Borderline, 0);
+    let mut said = Vec::new();
+    if !also.is_empty() {
+        let verb = if also.len() == 1 { "is" } else { "are" };
+        said.push(format!("{} {verb} fit too", first_few(&also, 3)));
+    }
+    if !near.is_empty() {
+        let verb = if near.len() == 1 { "comes" } else { "come" };
+        said.push(format!("{} {verb} near", first_few(&near, 3)));
+    }
+    let is = |n: usize| if n == 1 { "is" } else { "are" };
+    let (out, open) = (o.count(Standing::RuledOut), o.count(Standing::NotKnown));
+    if out > 0 {
+        said.push(format!("{out} {} ruled out", is(out)));
+    }
+    if open > 0 {
+        said.push(format!("{open} {} not known", is(open)));
+    }
+    if said.is_empty() {
+        "No other material was judged.".to_owned()
+    } else {
+        let mut text = list(&said);
+        text.push('.');
+        text
+    }
+}
+
+fn rest(judged: &Judged<'_>, telling: Telling<'_>, doc: &mut Document) {
+    let o = judged.overview;
+    doc.list(
+        "Ruled out",
+        o.ruled_out.iter().map(|g| telling.ruled_out(g)).collect(),
+    );
+    doc.list(
+        "Not known",
+        o.not_known.iter().map(|g| telling.not_known(g)).collect(),
+    );
+}
+
+fn region(judged: &Judged<'_>, doc: &mut Document) {
+    let r = &judged.judgement.region;
+    let never = if r.never_best.is_empty() {
+        String::new()
+    } else {
+        format!("; {} never", first_few(&r.never_best, 3))
+    };
+    match r.can_be_best.as_slice() {
+        [] => {}
+        [only] => doc.paragraph(format!(
+            "On medians {only} is first whatever the allowed weights{never}."
+        )),
+        several => doc.paragraph(format!(
+            "On medians, within the allowed weights, {} can be first{never}.",
+            either(several)
+        )),
+    }
+}
+
+/// `hold 0.61 (300 to 900 N)`: a weight beside its swing.
+pub(super) fn swing(w: &crate::judge::AimWeight) -> String {
+    format!(
+        "{} {} ({} to {})",
+        w.id,
+        figure(super::words::significant(w.weight, 2).unwrap_or(w.weight)),
+        figure(w.zero),
+        amount(w.one, &w.unit)
+    )
+}

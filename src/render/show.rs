@@ -1,0 +1,308 @@
+//! What is known of one material: a few sentences, then every property with its evidence.
+
+use crate::advise::{Fitness, Holding, Holdings};
+use crate::belief::{Grade, Material};
+use crate::judge::Standing;
+use crate::property::{Condition, Moisture, ROOM_C};
+use crate::quantity::Reading;
+use crate::render::document::{Document, Row};
+use crate::render::page::Page;
+use crate::render::telling::grade;
+use crate::render::words::{amount, count, figure, first_few, hours, list, reading};
+
+/// What is known of a material.
+#[derive(Clone, Copy, Debug)]
+pub struct Shown<'a> {
+    /// The material.
+    pub material: &'a Material,
+    /// What it is good for.
+    pub fitness: &'a Fitness,
+    /// What is known.
+    pub holdings: &'a Holdings,
+    /// Currency of prices.
+    pub currency: &'a str,
+    /// Whether this is the embedded demo.
+    pub demo: bool,
+}
+
+impl Shown<'_> {
+    /// As text.
+    pub fn text(&self, page: Page) -> String {
+        self.document().text(page)
+    }
+
+    /// As Markdown.
+    pub fn markdown(&self) -> String {
+        format!(
+            "# {}\n\n{}",
+            super::words::markdown(&self.title()),
+            self.document().markdown()
+        )
+    }
+
+    fn title(&self) -> String {
+        let m = self.material;
+        if m.title.is_empty() {
+            m.id.clone()
+        } else {
+            format!("{}, {}", m.id, m.title)
+        }
+    }
+
+    fn document(&self) -> Document {
+        let mut doc = Document::default();
+        let mut opening = self.sentences();
+        opening.truncate(MOST_SENTENCES);
+        let first = if opening.is_empty() {
+            String::new()
+        } else {
+            opening.remove(0)
+        };
+        doc.answer(first + super::tag(self.demo));
+        if !opening.is_empty() {
+            doc.paragraph(opening.join(" "));
+        }
+        self.printing(&mut doc);
+        self.table(&mut doc);
+        self.footnotes(&mut doc);
+        doc
+    }
+
+    /// The opening: which cases it serves, where it is among the best and the worst, what is missing.
+    pub(super) fn sentences(&self) -> Vec<String> {
+        let f = self.fitness;
+        let who = self.title();
+        let mut out = Vec::new();
+        let standing = |s: Standing| -> Vec<String> {
+            f.cases
+                .iter()
+                .filter(|c| c.standing == s)
+                .map(|c| match (s, c.rank) {
+                    (Standing::Fit, Some(r)) => format!("{} (place {r})", c.case),
+                    _ => c.case.clone(),
+                })
+                .collect()
+        };
+        let (fit, near) = (standing(Standing::Fit), standing(Standing::Borderline));
+        let (open, out_of) = (standing(Standing::NotKnown), standing(Standing::RuledOut));
+        out.push(match (f.cases.is_empty(), fit.is_empty()) {
+            (true, _) => format!("{who}: there is no saved case to judge it by."),
+            (false, false) => format!("{who} is fit for {}.", list(&fit)),
+            (false, true) => format!(
+                "{who} is fit for none of the {}.",
+                count(f.cases.len() as u64, "saved case", "saved cases")
+            ),
+        });
+        let mut rest = Vec::new();
+        if !near.is_empty() {
+            rest.push(format!("comes near in {}", list(&near)));
+        }
+        if !out_of.is_empty() {
+            rest.push(format!("is ruled out in {}", list(&out_of)));
+        }
+        if !open.is_empty() {
+            rest.push(format!("is not known in {}", list(&open)));
+        }
+        if !rest.is_empty() {
+            out.push(format!("It {}.", list(&rest)));
+        }
+        for (best, word) in [(true, "best"), (false, "worst")] {
+            let among: Vec<String> = f
+                .strengths
+                .iter()
+                .filter(|s| s.best == best)
+                .map(|s| {
+                    let title = self.property(&s.property);
+                    format!(
+                        "{title} {} (place {} of {})",
+                        amount(s.median, &s.unit),
+                        s.place,
+                        s.of
+                    )
+                })
+                .collect();
+            if !among.is_empty() {
+                out.push(format!(
+                    "It is among the {word} quarter for {}, by measured figures.",
+                    first_few(&among, 3)
+                ));
+            }
+        }
+        let missing: Vec<String> = f
+            .missing
+            .iter()
+            .map(|m| format!("{} for {}", m.test, list(&m.cases)))
+            .collect();
+        if !missing.is_empty() {
+            out.push(format!("Missing: {}.", first_few(&missing, 4)));
+        }
+        out
+    }
+
+    fn property(&self, id: &str) -> String {
+        self.holdings
+            .rows
+            .iter()
+            .find(|r| r.property.as_str() == id)
+            .map_or_else(|| id.to_owned(), |r| r.title.clone())
+    }
+
+    fn printing(&self, doc: &mut Document) {
+        let m = self.material;
+        let mut said = Vec::new();
+        if m.polymers.is_empty() {
+            said.push("polymer other".to_owned());
+        } else {
+            said.push(format!("polymer {}", m.polymers.join(" + ")));
+        }
+        if !m.grade.is_empty() {
+            said.push(format!("grade {}", m.grade));
+        }
+        if let Some(p) = m.price_per_kg {
+            said.push(format!("{} {} per kg", figure(p), self.currency));
+        }
+        if let Some(t) = m.dry_temperature_c {
+            let time = m
+                .dry_time_h
+                .map_or_else(String::new, |h| format!(" for {} h", figure(h)));
+            said.push(format!("dry at {}{time}", amount(t, "degC")));
+        }
+        for (what, window) in [("nozzle", m.nozzle_c), ("bed", m.bed_c)] {
+            if let (Some(a), Some(b)) = window {
+                said.push(format!("{what} {} to {}", figure(a), amount(b, "degC")));
+            }
+        }
+        if !m.note.is_empty() {
+            said.push(m.note.clone());
+        }
+        doc.list("Material", said);
+    }
+
+    fn table(&self, doc: &mut Document) {
+        let rows = self
+            .holdings
+            .rows
+            .iter()
+            .map(|h| Row {
+                cells: vec![
+                    h.title.clone().into(),
+                    known(h).into(),
+                    evidence(h).into(),
+                    beside(h).into(),
+                ],
+                shorter: None,
+            })
+            .collect();
+        doc.table(
+            &[
+                "property",
+                "middle and 90 % of the mean",
+                "rests on",
+                "conditions; stated beside",
+            ],
+            &[],
+            rows,
+        );
+    }
+
+    fn footnotes(&self, doc: &mut Document) {
+        let h = self.holdings;
+        doc.list(
+            "Failed early and counted",
+            h.early
+                .iter()
+                .map(|e| {
+                    let face = e
+                        .face
+                        .map_or_else(String::new, |f| format!(" on the {f} face"));
+                    format!("{} specimen {} of run {}{face}", e.test, e.specimen, e.run)
+                })
+                .collect(),
+        );
+        doc.list(
+            "Set aside and not counted",
+            h.set_aside
+                .iter()
+                .map(|s| format!("{} run {} ({})", s.test, s.run, s.why))
+                .collect(),
+        );
+    }
+}
+
+/// Sentences of the opening.
+const MOST_SENTENCES: usize = 5;
+
+fn known(h: &Holding) -> String {
+    match h.mean {
+        None => "-".to_owned(),
+        Some([low, middle, high]) => format!(
+            "{} ({} to {})",
+            amount(middle, &h.unit),
+            figure(low),
+            figure(high)
+        ),
+    }
+}
+
+fn evidence(h: &Holding) -> String {
+    if h.specimens == 0 {
+        return grade(h.grade).to_owned();
+    }
+    let bounds = if h.bounds > 0 && h.grade != Grade::Bounded {
+        format!(", {} a bound", h.bounds)
+    } else {
+        String::new()
+    };
+    format!(
+        "{} ({} of {}{bounds})",
+        grade(h.grade),
+        h.specimens,
+        count(h.prints, "print", "prints")
+    )
+}
+
+fn beside(h: &Holding) -> String {
+    let mut said = condition(&h.condition);
+    if let Some(t) = h.life_h {
+        said.push(format!("at {}", hours(t)));
+    }
+    for s in &h.stated {
+        let disagrees = match s.disagrees {
+            Some(true) => ", DISAGREES",
+            _ => "",
+        };
+        let value = match s.value {
+            Reading::Exact(x) => amount(x, &h.unit),
+            other => reading(other, &h.unit),
+        };
+        said.push(format!("stated {value} ({}{disagrees})", s.source));
+    }
+    said.join(", ")
+}
+
+/// What is not the usual of a condition, in the words of the files.
+pub(super) fn condition(c: &Condition) -> Vec<String> {
+    let mut said = Vec::new();
+    if let Some(d) = c.direction {
+        said.push(d.word().to_owned());
+    }
+    if let Some(f) = c.face {
+        said.push(format!("{} face", f.word()));
+    }
+    if let Some(s) = &c.counterface {
+        said.push(format!("on {s}"));
+    }
+    if (c.temperature_c - ROOM_C).abs() > 0.0 {
+        said.push(amount(c.temperature_c, "degC"));
+    }
+    if c.moisture != Moisture::Room {
+        said.push(c.moisture.word().to_owned());
+    }
+    if let Some(a) = &c.annealed {
+        said.push(format!("annealed {a}"));
+    }
+    if let Some(k) = &c.kind {
+        said.push(k.clone());
+    }
+    said
+}

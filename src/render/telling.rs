@@ -1,0 +1,457 @@
+//! Reasons, causes and notes told in plain words, with numbers and units.
+
+use crate::advise::{Reason, RuledOutGroup, UseLimit, Want, WantGroup};
+use crate::belief::{Grade, Note};
+use crate::duty::{Duty, LeverKind, LimitSense};
+use crate::judge::{Cause, LimitResult};
+use crate::property::Properties;
+use crate::render::words::{amount, asked, count, end_of, figure, hours, of_hundred, of_several};
+
+/// Tells about one duty.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Telling<'a> {
+    pub(super) duty: &'a Duty,
+    pub(super) properties: &'a Properties,
+}
+
+/// The word of a grade.
+pub(super) fn grade(g: Grade) -> &'static str {
+    match g {
+        Grade::Measured => "measured",
+        Grade::Bounded => "bounded",
+        Grade::Stated => "stated",
+        Grade::Borrowed => "borrowed",
+        Grade::Absent => "absent",
+    }
+}
+
+/// What a limit rests on: `measured (3 of 1 print)`, `stated`, `borrowed`.
+pub(super) fn rests_on(g: Grade, specimens: u32, prints: u32) -> String {
+    match g {
+        Grade::Measured | Grade::Bounded if specimens > 0 => format!(
+            "{} ({specimens} of {})",
+            grade(g),
+            count(prints, "print", "prints")
+        ),
+        _ => grade(g).to_owned(),
+    }
+}
+
+fn from_specimens(specimens: u32, prints: u32) -> String {
+    if specimens == 0 {
+        String::new()
+    } else {
+        format!(
+            ", from {} of {}",
+            count(specimens, "specimen", "specimens"),
+            count(prints, "print", "prints")
+        )
+    }
+}
+
+impl Telling<'_> {
+    /// Title of a limit.
+    pub(super) fn limit(&self, id: &str) -> String {
+        self.duty
+            .limits
+            .iter()
+            .find(|l| l.id == id)
+            .map_or_else(|| id.to_owned(), |l| l.title.clone())
+    }
+
+    /// Title of a limit, with the end of the temperature range it is judged at.
+    pub(super) fn limit_with_end(&self, id: &str) -> String {
+        match end_of(id) {
+            Some(end) => format!("{}, {end}", self.limit(id)),
+            None => self.limit(id),
+        }
+    }
+
+    fn sense(&self, id: &str) -> Option<LimitSense> {
+        self.duty
+            .limits
+            .iter()
+            .find(|l| l.id == id)
+            .map(|l| l.sense)
+    }
+
+    /// Title of a property.
+    pub(super) fn property(&self, id: &str) -> String {
+        self.properties
+            .get(id)
+            .map_or_else(|| id.to_owned(), |p| p.title.to_string())
+    }
+
+    /// `(needs 300)`, `(at most 0.4)`, `(needs 4 to 12)`: the unit stands before it.
+    fn needs(&self, limit: &str, needed: f64) -> String {
+        match self.sense(limit) {
+            Some(LimitSense::AtMost(_)) => format!("(at most {})", figure(needed)),
+            Some(LimitSense::Between(a, b)) => format!("(needs {} to {})", figure(a), figure(b)),
+            _ => format!("(needs {})", figure(needed)),
+        }
+    }
+
+    /// A reason as one clause.
+    pub(super) fn reason(&self, reason: &Reason) -> String {
+        match reason {
+            Reason::Aim {
+                aim,
+                here,
+                there,
+                against,
+                middle,
+                unit,
+                gain,
+            } => {
+                let side = if *gain < 0.0 { "behind on" } else { "ahead on" };
+                let other = match (there, against, middle) {
+                    (Some(there), Some(who), _) => {
+                        format!(", {} has {}", who, amount(*there, unit))
+                    }
+                    (_, _, Some(middle)) => format!(", the middle has {}", amount(*middle, unit)),
+                    _ => String::new(),
+                };
+                format!("{side} {}: {}{other}", aim, amount(*here, unit))
+            }
+            Reason::Limit {
+                limit,
+                title,
+                predicted,
+                needed,
+                unit,
+                specimens,
+                prints,
+                ..
+            } => format!(
+                "{} {} {}{}",
+                title,
+                amount(*predicted, unit),
+                self.needs(limit, *needed),
+                from_specimens(*specimens, *prints)
+            ),
+            Reason::RuledOutBy {
+                limit,
+                title,
+                failure,
+                predicted,
+                needed,
+                unit,
+                factor,
+            } => {
+                let figures = match predicted {
+                    Some(x) => {
+                        let by = factor
+                            .filter(|f| f.is_finite())
+                            .map_or_else(String::new, |f| format!(", a factor of {}", figure(f)));
+                        format!(
+                            "{} {} {}{by}",
+                            title,
+                            amount(*x, unit),
+                            self.needs(limit, *needed)
+                        )
+                    }
+                    None => format!("{} cannot be computed", title),
+                };
+                format!("{}: {figures}", failure)
+            }
+            Reason::Wants {
+                title,
+                property,
+                test,
+                condition,
+                specimens,
+                minutes,
+                ..
+            } => {
+                let what = match test {
+                    Some(test) => format!(
+                        "{} of {test}",
+                        count((*specimens).max(1), "specimen", "specimens")
+                    ),
+                    None => format!("a stated {}", self.property(property)),
+                };
+                let at = if condition.is_empty() {
+                    String::new()
+                } else {
+                    format!(" ({})", condition.join(", "))
+                };
+                let time = minutes.map_or_else(String::new, |m| format!(", {} min", figure(m)));
+                format!("{} wants {what}{at}{time}", title)
+            }
+        }
+    }
+
+    /// The kind of a reason, as a word.
+    pub(super) fn reason_kind(reason: &Reason) -> &'static str {
+        match reason {
+            Reason::Aim { .. } => "aim",
+            Reason::Limit { .. } => "limit",
+            Reason::RuledOutBy { .. } => "ruled-out-by",
+            Reason::Wants { .. } => "wants",
+        }
+    }
+
+    /// A cause as one sentence without its full stop.
+    pub(super) fn cause(&self, cause: &Cause) -> String {
+        match cause {
+            Cause::Fails {
+                limit,
+                chance,
+                grade: g,
+            } => format!(
+                "{}: {} next parts meet it, on {} evidence",
+                self.limit(limit),
+                of_hundred(*chance),
+                grade(*g)
+            ),
+            Cause::Absent {
+                limit,
+                property,
+                notes,
+            } => self.lacking(limit, property, "nothing is known of its", notes),
+            Cause::Borrowed {
+                limit,
+                property,
+                notes,
+            } => self.lacking(limit, property, "nothing of its own shows the", notes),
+            Cause::Stated { limit, property } => format!(
+                "{}: rests on a stated {}, which is not enough for its class",
+                self.limit(limit),
+                self.property(property)
+            ),
+            Cause::BoundOpen {
+                limit,
+                property,
+                chance_as_exact,
+            } => format!(
+                "{}: only a bound on {} is known, and taken as exact it is met by {}",
+                self.limit(limit),
+                self.property(property),
+                of_hundred(*chance_as_exact)
+            ),
+            Cause::Specimens {
+                limit,
+                property,
+                have,
+                asked,
+            } => format!(
+                "{}: {} of {}, and its class asks for {asked}",
+                self.limit(limit),
+                count(*have, "specimen", "specimens"),
+                self.property(property)
+            ),
+            Cause::Prints {
+                limit,
+                property,
+                have,
+                asked,
+            } => format!(
+                "{}: {} for {}, and its class asks for {asked}",
+                self.limit(limit),
+                count(*have, "print", "prints"),
+                self.property(property)
+            ),
+            Cause::OnLine { limit, property } => format!(
+                "{}: {} at the hot end is read off an assumed line, which is not enough for its class",
+                self.limit(limit),
+                self.property(property)
+            ),
+            Cause::Auxiliary { limit, property } => format!(
+                "{}: turns with the assumed {}",
+                self.limit(limit),
+                self.property(property)
+            ),
+            Cause::Short {
+                class,
+                limit,
+                chance,
+                asked,
+                within_error,
+            } => {
+                let close = if *within_error {
+                    "; too close to the requirement to call"
+                } else {
+                    ""
+                };
+                format!(
+                    "{} next parts meet all {} limits and {} are asked, {} is the weakest{close}",
+                    of_hundred(*chance),
+                    class.word(),
+                    of_hundred(*asked),
+                    self.limit(limit)
+                )
+            }
+            Cause::Meets { chance } => {
+                format!("{} next parts meet every limit", of_hundred(*chance))
+            }
+        }
+    }
+
+    fn lacking(&self, limit: &str, property: &str, what: &str, notes: &[Note]) -> String {
+        let told: Vec<String> = notes.iter().map(|n| self.note(n)).collect();
+        let because = if told.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", told.join("; "))
+        };
+        format!(
+            "{}: {what} {}{because}",
+            self.limit(limit),
+            self.property(property)
+        )
+    }
+
+    /// Something assumed on the way, as a clause.
+    pub(super) fn note(&self, note: &Note) -> String {
+        match note {
+            Note::HeatLine {
+                tested_c,
+                asked_c,
+                onset_c,
+                share,
+            } => format!(
+                "tested at {} degC and used at {} degC: {} % of it is taken as left, on a straight line to softening at {} degC (assumed)",
+                figure(*tested_c),
+                figure(*asked_c),
+                figure(share * 100.0),
+                figure(*onset_c)
+            ),
+            Note::NoOnset => "warmer than tested, and no softening onset is known".to_owned(),
+            Note::OutsideTemperature { tested_c, asked_c } => format!(
+                "tested at {} degC, used at {} degC",
+                figure(*tested_c),
+                figure(*asked_c)
+            ),
+            Note::Interpolated { low_c, high_c } => format!(
+                "between runs at {} and {} degC",
+                figure(*low_c),
+                figure(*high_c)
+            ),
+            Note::BeyondDecades(d) => format!(
+                "the life lies {} decades past the longest reading",
+                figure(*d)
+            ),
+            Note::DryOnly => "tested dry only".to_owned(),
+            Note::OtherSurface(s) => format!("tested on {}", s),
+            Note::OtherDirection => "tested in another direction only".to_owned(),
+            Note::BorrowedFrom { polymer, materials } => format!(
+                "borrowed from {} of {}",
+                count(*materials as u64, "other material", "other materials"),
+                polymer
+            ),
+            Note::StatedBy(source) => format!("stated by {}", source),
+            Note::SustainedAssumed(share) => format!(
+                "no long run: {} % of the short-time strength is taken (assumed)",
+                figure(share * 100.0)
+            ),
+            Note::AboveTestedStress {
+                tested_mpa,
+                asked_mpa,
+            } => format!(
+                "crept at {} MPa, used at {} MPa",
+                figure(*tested_mpa),
+                figure(*asked_mpa)
+            ),
+            Note::Assumed(status) => format!("assumed ({})", status),
+            Note::EarlyFailure => "one specimen failed early".to_owned(),
+        }
+    }
+
+    /// `7 creep away under the bolt (best 210 N of 300)`.
+    pub(super) fn ruled_out(&self, g: &RuledOutGroup) -> String {
+        let failure = g.failure.clone();
+        let failure = match (failure.is_empty(), g.count) {
+            (true, 1) => format!("fails {}", self.limit(&g.limit)),
+            (true, _) => format!("fail {}", self.limit(&g.limit)),
+            (false, 1) => failure,
+            (false, _) => of_several(&failure),
+        };
+        let best = g.best.map_or_else(String::new, |x| {
+            let of = match self.sense(&g.limit) {
+                Some(LimitSense::AtMost(_)) => "allowed",
+                _ => "of",
+            };
+            let label = if g.count == 1 { "" } else { "best " };
+            if of == "of" {
+                format!(" ({label}{} of {})", amount(x, &g.unit), figure(g.needed))
+            } else {
+                format!(
+                    " ({label}{}, {} allowed)",
+                    amount(x, &g.unit),
+                    figure(g.needed)
+                )
+            }
+        });
+        format!("{} {failure}{best}", g.count)
+    }
+
+    /// `4 lack a bolted-washer run`.
+    pub(super) fn not_known(&self, g: &WantGroup) -> String {
+        let one = g.count == 1;
+        let verb = |single: &'static str, several: &'static str| if one { single } else { several };
+        let lack = verb("lacks", "lack");
+        let was = verb("was", "were");
+        let rests = verb("rests", "rest");
+        let what = match &g.want {
+            Want::NoRun { test } => format!("{lack} a {test} run"),
+            Want::NoFigure { property } => {
+                format!("{lack} a figure for {}", self.property(property))
+            }
+            Want::DryOnly => format!("{was} tested dry only"),
+            Want::OtherDirection => format!("{was} tested in another direction only"),
+            Want::OtherTemperature => format!("{was} tested too far from these temperatures"),
+            Want::OtherSurface => format!("{was} tested on another surface only"),
+            Want::TooShort => format!("{was} run for too short a time for this life"),
+            Want::LowStress => format!("{was} tested at too low a stress"),
+            Want::NoOnset => format!("{lack} a softening onset"),
+            Want::StatedOnly { property } => {
+                format!("{rests} on a stated {} only", self.property(property))
+            }
+            Want::BoundOpen { property } => {
+                format!(
+                    "{} only a bound on {}",
+                    verb("has", "have"),
+                    self.property(property)
+                )
+            }
+            Want::Specimens { test } => format!("{} too few {test} specimens", verb("has", "have")),
+            Want::Prints { test } => format!("{} too few prints in {test}", verb("has", "have")),
+            Want::HeatLine => format!("{rests} on an assumed fall with heat"),
+            Want::Auxiliary { property } => {
+                format!(
+                    "{} on the assumed {}",
+                    verb("hangs", "hang"),
+                    self.property(property)
+                )
+            }
+            Want::Other => format!("{} undecided", verb("is", "are")),
+        };
+        format!("{} {what}", g.count)
+    }
+
+    /// What a limit asks, with its unit.
+    pub(super) fn asks(l: &LimitResult) -> String {
+        asked(l.sense, &l.unit)
+    }
+
+    /// How far one input can be pushed.
+    pub(super) fn use_limit(&self, u: &UseLimit) -> String {
+        let say = |x: f64| match u.kind {
+            LeverKind::Life if u.unit == "h" => hours(x),
+            _ => amount(x, &u.unit),
+        };
+        let (most, up_to) = match u.kind {
+            LeverKind::Thickness => ("at least", "down to"),
+            _ => ("at most", "up to"),
+        };
+        let end = u
+            .ended_by
+            .as_ref()
+            .map_or_else(String::new, |l| format!(", then {}", self.limit(l)));
+        match u.limit {
+            None => "not fit at any value tried".to_owned(),
+            Some(x) if u.open => format!("fit {up_to} {}, no end found", say(x)),
+            Some(x) => format!("{most} {}{end}", say(x)),
+        }
+    }
+}

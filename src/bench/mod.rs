@@ -6,7 +6,9 @@
 //! readings outside a rig's range, bounded cells, the resolution and the bias
 //! of each property (through the slope of the test's own formula).
 
+mod beam;
 mod column;
+mod curve;
 mod outcome;
 mod reduce;
 mod run;

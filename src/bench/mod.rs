@@ -9,6 +9,7 @@
 mod beam;
 mod column;
 mod curve;
+mod kept;
 mod outcome;
 mod reduce;
 mod run;

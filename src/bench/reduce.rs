@@ -324,12 +324,16 @@ fn resolution_of(column: &Column, rig: &Rig) -> Option<f64> {
 /// Turns a column of which no reading stands clear of zero into bounds: within three standard
 /// uncertainties u of the rig a reading y is `<= y + 2 u`, within half a step `<=` one step.
 /// Small readings beside larger ones in a curve are left: there the shared offset is what
-/// counts, and it enters as bias. Temperatures have no zero to be lost in.
+/// counts, and it enters as bias. Temperatures have no zero to be lost in,
+/// and a set value (a column without a resolution of its own) may be zero: a disc's bore is.
 fn bound_lost(s: &mut Specimen, rig: &Rig, column: &Column) {
-    let Kind::Number { unit, .. } = column.kind else {
+    let Kind::Number {
+        unit, resolution, ..
+    } = column.kind
+    else {
         return;
     };
-    if unit == "degC" {
+    if unit == "degC" || resolution <= 0.0 {
         return;
     }
     let channel = rig

@@ -12,7 +12,8 @@ const COLUMNS: &[Column] = &[
     Column::number("span", Need::Once, "mm", 0.0, 0.0, "span"),
     Column::number("width", Need::Once, "mm", 0.0, 0.0, "width"),
     Column::number("thickness", Need::Once, "mm", 0.0, 0.0, "thickness"),
-    Column::number("force", Need::Each, "N", 0.0, -1e9, "force"),
+    Column::number("force", Need::Each, "N", 1e-9, -1e9, "force"),
+    Column::number("preset", Need::Optional, "N", 0.0, 0.0, "set value"),
     Column::number("deflection", Need::Each, "mm", 0.0, 0.0, "deflection"),
     Column::number("bath", Need::Optional, "degC", 0.0, -100.0, "temperature"),
 ];
@@ -231,6 +232,21 @@ fn a_small_reading_beside_larger_ones_of_a_curve_stays() {
     assert!(bounded_cells(&s).is_empty());
     let s = correct(&bar(&[0.0, 1.0]), &rig, COLUMNS);
     assert_eq!(bounded_cells(&s).len(), 2);
+}
+
+#[test]
+fn a_set_value_of_zero_is_no_bound() {
+    let mut s = bar(&[40.0]);
+    s.points[0]
+        .cells
+        .insert("preset", Cell::Number(Reading::Exact(0.0)));
+    let mut ch = channel("preset");
+    (ch.offset_u, ch.resolution) = (0.5, Some(0.1));
+    let rig = Rig {
+        channels: vec![ch],
+        ..Rig::default()
+    };
+    assert!(bounded_cells(&correct(&s, &rig, COLUMNS)).is_empty());
 }
 
 #[test]

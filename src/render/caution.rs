@@ -36,7 +36,7 @@ fn block(c: &Caution, by: &[String]) -> Block {
 }
 
 /// Whom to ask and what to defer to, with the status of each reference.
-fn whom_to_ask(c: &Caution) -> Option<String> {
+pub(super) fn whom_to_ask(c: &Caution) -> Option<String> {
     let standards: Vec<String> = c
         .defer_to
         .iter()

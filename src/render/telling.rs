@@ -37,6 +37,16 @@ pub(super) fn rests_on(g: Grade, specimens: u32, prints: u32) -> String {
     }
 }
 
+/// The kind of a reason, as a word.
+pub(super) fn reason_kind(reason: &Reason) -> &'static str {
+    match reason {
+        Reason::Aim { .. } => "aim",
+        Reason::Limit { .. } => "limit",
+        Reason::RuledOutBy { .. } => "ruled-out-by",
+        Reason::Wants { .. } => "wants",
+    }
+}
+
 fn from_specimens(specimens: u32, prints: u32) -> String {
     if specimens == 0 {
         String::new()
@@ -178,16 +188,6 @@ impl Telling<'_> {
                 let time = minutes.map_or_else(String::new, |m| format!(", {} min", figure(m)));
                 format!("{} wants {what}{at}{time}", title)
             }
-        }
-    }
-
-    /// The kind of a reason, as a word.
-    pub(super) fn reason_kind(reason: &Reason) -> &'static str {
-        match reason {
-            Reason::Aim { .. } => "aim",
-            Reason::Limit { .. } => "limit",
-            Reason::RuledOutBy { .. } => "ruled-out-by",
-            Reason::Wants { .. } => "wants",
         }
     }
 

@@ -1,0 +1,36 @@
+//! `dutyfit.problems/1` and `dutyfit.lint/1`.
+
+use crate::problem::{Problem, Severity};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// `dutyfit.problems/1`, and `dutyfit.lint/1` from `lint`: everything wrong or doubtful.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ProblemsFile {
+    /// `dutyfit.problems/1` or `dutyfit.lint/1`.
+    format: &'static str,
+    /// How many are errors.
+    errors: usize,
+    /// How many are doubts.
+    doubts: usize,
+    /// The Problems, by file and place.
+    problems: Vec<Problem>,
+}
+
+impl ProblemsFile {
+    /// All Problems under a format name.
+    pub(crate) fn new(format: &'static str, all: &[Problem]) -> Self {
+        let errors = all.iter().filter(|p| p.severity == Severity::Error).count();
+        ProblemsFile {
+            format,
+            errors,
+            doubts: all.len().saturating_sub(errors),
+            problems: all.to_vec(),
+        }
+    }
+
+    /// As JSON.
+    pub(crate) fn json(&self) -> String {
+        super::written(self)
+    }
+}

@@ -1,0 +1,291 @@
+//! `dutyfit.show/1`.
+
+use super::case::StandingWord;
+use super::computed;
+use crate::belief::Grade;
+use crate::property::{Condition, PropertyId};
+use crate::quantity::Reading;
+use crate::render::show::Shown;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// `dutyfit.show/1`: what is known of one material.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ShowFile {
+    /// `dutyfit.show/1`.
+    format: &'static str,
+    /// Material id.
+    material: String,
+    /// Title.
+    title: String,
+    /// Polymer ids, larger share first; empty for `other`.
+    polymers: Vec<String>,
+    /// Whether all numbers are the demo's, invented.
+    demo: bool,
+    /// The opening in words.
+    summary: Vec<String>,
+    /// How it stands in every saved case.
+    cases: Vec<ServedOut>,
+    /// Properties in which it is among the best or the worst quarter, measured only.
+    quarters: Vec<QuarterOut>,
+    /// What is missing for which case.
+    missing: Vec<MissingOut>,
+    /// Properties with their evidence.
+    properties: Vec<HoldingOut>,
+    /// Specimens that failed early and count.
+    early_failures: Vec<EarlyOut>,
+    /// Runs that are kept and do not count.
+    set_aside: Vec<LeftOutOut>,
+}
+
+/// A case and how the material stands in it.
+#[derive(Debug, Serialize, JsonSchema)]
+struct ServedOut {
+    /// Case.
+    case: String,
+    /// Standing.
+    standing: StandingWord,
+    /// Place; null for the ruled out.
+    rank: Option<u32>,
+}
+
+/// Which quarter.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+enum Quarter {
+    /// Among the best quarter.
+    Best,
+    /// Among the worst quarter.
+    Worst,
+}
+
+/// A property in which it stands out.
+#[derive(Debug, Serialize, JsonSchema)]
+struct QuarterOut {
+    /// Property id.
+    property: String,
+    /// Best or worst.
+    quarter: Quarter,
+    /// Median.
+    median: Option<f64>,
+    /// Unit.
+    unit: String,
+    /// Place from the best.
+    place: usize,
+    /// Of how many.
+    of: usize,
+}
+
+/// A test that is missing.
+#[derive(Debug, Serialize, JsonSchema)]
+struct MissingOut {
+    /// Test id, or a property id where no test gives it.
+    test: String,
+    /// Cases it would settle.
+    cases: Vec<String>,
+}
+
+/// 5, 50 and 95 %.
+#[derive(Debug, Serialize, JsonSchema)]
+struct IntervalOut {
+    /// 5 %.
+    low: Option<f64>,
+    /// 50 %.
+    median: Option<f64>,
+    /// 95 %.
+    high: Option<f64>,
+}
+
+impl From<[f64; 3]> for IntervalOut {
+    fn from([low, median, high]: [f64; 3]) -> Self {
+        IntervalOut {
+            low: computed(low),
+            median: computed(median),
+            high: computed(high),
+        }
+    }
+}
+
+/// A property under one condition.
+#[derive(Debug, Serialize, JsonSchema)]
+struct HoldingOut {
+    /// Property id.
+    property: PropertyId,
+    /// Unit.
+    unit: String,
+    /// Conditions.
+    condition: Condition,
+    /// Hours it is read at; null for figures without time.
+    life_h: Option<f64>,
+    /// Grade.
+    grade: Grade,
+    /// Own specimens.
+    n: u32,
+    /// Own prints.
+    prints: u32,
+    /// How many readings are bounds.
+    bounds: usize,
+    /// The mean; null where nothing can be said.
+    mean: Option<IntervalOut>,
+    /// The next part; null where nothing can be said.
+    next_part: Option<IntervalOut>,
+    /// Values stated beside it.
+    stated: Vec<StatedOut>,
+}
+
+/// What a stated figure is.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+enum BoundWord {
+    /// The value itself.
+    Exact,
+    /// This or more.
+    AtLeast,
+    /// This or less.
+    AtMost,
+    /// Between two values.
+    Between,
+}
+
+/// A stated value.
+#[derive(Debug, Serialize, JsonSchema)]
+struct StatedOut {
+    /// Value; the low end of a range.
+    value: Option<f64>,
+    /// The high end of a range; else null.
+    high: Option<f64>,
+    /// What the figure is.
+    bound: BoundWord,
+    /// Source.
+    source: String,
+    /// Whether own readings disagree; null where there are none.
+    disagrees: Option<bool>,
+}
+
+/// A specimen that failed early.
+#[derive(Debug, Serialize, JsonSchema)]
+struct EarlyOut {
+    /// Run.
+    run: String,
+    /// Test.
+    test: &'static str,
+    /// Specimen.
+    specimen: u32,
+    /// Face; null where none was named.
+    face: Option<&'static str>,
+}
+
+/// A run that does not count.
+#[derive(Debug, Serialize, JsonSchema)]
+struct LeftOutOut {
+    /// Run.
+    run: String,
+    /// Test.
+    test: &'static str,
+    /// Why.
+    why: String,
+}
+
+impl Shown<'_> {
+    /// As JSON, `dutyfit.show/1`.
+    pub fn json(&self) -> String {
+        let (m, f, h) = (self.material, self.fitness, self.holdings);
+        super::written(&ShowFile {
+            format: "dutyfit.show/1",
+            material: m.id.clone(),
+            title: m.title.clone(),
+            polymers: m.polymers.clone(),
+            demo: self.demo,
+            summary: self.sentences(),
+            cases: f
+                .cases
+                .iter()
+                .map(|c| ServedOut {
+                    case: c.case.clone(),
+                    standing: c.standing.into(),
+                    rank: c.rank,
+                })
+                .collect(),
+            quarters: f
+                .strengths
+                .iter()
+                .map(|s| QuarterOut {
+                    property: s.property.clone(),
+                    quarter: if s.best {
+                        Quarter::Best
+                    } else {
+                        Quarter::Worst
+                    },
+                    median: computed(s.median),
+                    unit: s.unit.clone(),
+                    place: s.place,
+                    of: s.of,
+                })
+                .collect(),
+            missing: f
+                .missing
+                .iter()
+                .map(|m| MissingOut {
+                    test: m.test.clone(),
+                    cases: m.cases.clone(),
+                })
+                .collect(),
+            properties: h.rows.iter().map(HoldingOut::from).collect(),
+            early_failures: h
+                .early
+                .iter()
+                .map(|e| EarlyOut {
+                    run: e.run.clone(),
+                    test: e.test,
+                    specimen: e.specimen,
+                    face: e.face,
+                })
+                .collect(),
+            set_aside: h
+                .set_aside
+                .iter()
+                .map(|s| LeftOutOut {
+                    run: s.run.clone(),
+                    test: s.test,
+                    why: s.why.clone(),
+                })
+                .collect(),
+        })
+    }
+}
+
+impl From<&crate::advise::Holding> for HoldingOut {
+    fn from(h: &crate::advise::Holding) -> Self {
+        HoldingOut {
+            property: h.property.clone(),
+            unit: h.unit.clone(),
+            condition: h.condition.clone(),
+            life_h: h.life_h.and_then(computed),
+            grade: h.grade,
+            n: h.specimens,
+            prints: h.prints,
+            bounds: h.bounds,
+            mean: h.mean.map(IntervalOut::from),
+            next_part: h.next.map(IntervalOut::from),
+            stated: h
+                .stated
+                .iter()
+                .map(|s| {
+                    let (value, high) = s.value.figures();
+                    StatedOut {
+                        value: computed(value),
+                        high: high.and_then(computed),
+                        bound: match s.value {
+                            Reading::Exact(_) => BoundWord::Exact,
+                            Reading::AtLeast(_) => BoundWord::AtLeast,
+                            Reading::AtMost(_) => BoundWord::AtMost,
+                            Reading::Between(..) => BoundWord::Between,
+                        },
+                        source: s.source.clone(),
+                        disagrees: s.disagrees,
+                    }
+                })
+                .collect(),
+        }
+    }
+}

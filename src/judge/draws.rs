@@ -1,5 +1,6 @@
 //! The draws: every candidate against common random numbers, block by block.
 
+use crate::bench::BiasKind;
 use crate::duty::Inputs;
 use crate::judge::judgement::{
     AimResult, AimWeight, Candidate, Judgement, LimitResult, Request, Standing,
@@ -7,10 +8,11 @@ use crate::judge::judgement::{
 use crate::judge::plan::{Plan, basis, notes};
 use crate::judge::rank::rank;
 use crate::judge::region::region;
-use crate::judge::sample::{Bits, Common, Drawn, Scratch, draw};
+use crate::judge::sample::{Bits, Common, Drawn, Scratch, all_calibrations, calibrations_of, draw};
 use crate::judge::standing::standing;
 use crate::judge::weights::{WeightRegion, settle};
 use rayon::prelude::*;
+use std::collections::BTreeSet;
 
 /// Judges all candidates of a request.
 ///
@@ -19,7 +21,8 @@ use rayon::prelude::*;
 pub fn judge(request: &Request<'_>) -> Judgement {
     let settled = settle(request.preference, &request.duty.aims);
     let weights = WeightRegion::new(&settled.preference, &request.duty.aims, request.seed);
-    let common = common(request, &weights);
+    let calibrations = all_calibrations(request.evidence);
+    let common = common(request, &weights, &calibrations);
     let mean_weights = common.mean_weights();
 
     // A candidate is judged by itself, whoever else is listed; the order of the results is
@@ -28,7 +31,9 @@ pub fn judge(request: &Request<'_>) -> Judgement {
         .among
         .par_iter()
         .map_init(Scratch::default, |scratch, material| {
-            let (candidate, drawn) = judge_one(request, &common, &mean_weights, material, scratch);
+            let plan = Plan::new(request.duty, request.evidence, material);
+            let (candidate, drawn) =
+                judge_one(request, &plan, &common, &mean_weights, material, scratch);
             let row = if candidate.standing == Standing::RuledOut {
                 Vec::new()
             } else {
@@ -90,23 +95,34 @@ pub fn judge(request: &Request<'_>) -> Judgement {
 pub fn judge_alone(request: &Request<'_>) -> Vec<Candidate> {
     let settled = settle(request.preference, &request.duty.aims);
     let weights = WeightRegion::new(&settled.preference, &request.duty.aims, request.seed);
-    let common = common(request, &weights);
+    let plans: Vec<Plan<'_>> = request
+        .among
+        .iter()
+        .map(|m| Plan::new(request.duty, request.evidence, m))
+        .collect();
+    let calibrations = plans.iter().flat_map(calibrations_of).collect();
+    let common = common(request, &weights, &calibrations);
     let mean_weights = common.mean_weights();
     let mut scratch = Scratch::default();
     request
         .among
         .iter()
-        .map(|m| judge_one(request, &common, &mean_weights, m, &mut scratch).0)
+        .zip(&plans)
+        .map(|(m, plan)| judge_one(request, plan, &common, &mean_weights, m, &mut scratch).0)
         .collect()
 }
 
-fn common(request: &Request<'_>, weights: &WeightRegion) -> Common {
+fn common(
+    request: &Request<'_>,
+    weights: &WeightRegion,
+    calibrations: &BTreeSet<(&str, BiasKind)>,
+) -> Common {
     Common::new(
         request.seed,
         request.draws,
         request.duty.aims.len(),
         weights,
-        request.evidence,
+        calibrations,
     )
 }
 
@@ -152,14 +168,14 @@ fn region_of(
 
 fn judge_one(
     request: &Request<'_>,
+    plan: &Plan<'_>,
     common: &Common,
     mean_weights: &[f64],
     material: &str,
     scratch: &mut Scratch,
 ) -> (Candidate, Drawn) {
-    let plan = Plan::new(request.duty, request.evidence, material);
-    let drawn = draw(&plan, common, scratch);
-    let (standing, causes) = standing(&plan, &drawn, request.evidence.policy());
+    let drawn = draw(plan, common, scratch);
+    let (standing, causes) = standing(plan, &drawn, request.evidence.policy());
     let mut all = Bits::all(common.draws);
     let mut said = true;
     let limits = plan

@@ -29,14 +29,8 @@ impl Common {
         draws: usize,
         aims: usize,
         region: &WeightRegion,
-        evidence: &Evidence,
+        keys: &BTreeSet<(&str, BiasKind)>,
     ) -> Self {
-        let mut keys: BTreeSet<(&str, BiasKind)> = BTreeSet::new();
-        for run in evidence.runs() {
-            for o in run.specimens.iter().flat_map(|s| &s.observations) {
-                keys.extend(o.bias.iter().map(|b| (b.calibration.as_str(), b.kind)));
-            }
-        }
         let mut weights = vec![0.0; draws * aims];
         if aims > 0 {
             for (block, out) in weights.chunks_mut(BLOCK * aims).enumerate() {
@@ -77,6 +71,28 @@ impl Common {
         }
         sums.iter().map(|s| s / self.draws as f64).collect()
     }
+}
+
+/// Every calibration behind some evidence.
+pub(super) fn all_calibrations(evidence: &Evidence) -> BTreeSet<(&str, BiasKind)> {
+    let observations = evidence
+        .runs()
+        .iter()
+        .flat_map(|r| &r.specimens)
+        .flat_map(|s| &s.observations);
+    observations
+        .flat_map(|o| &o.bias)
+        .map(|b| (b.calibration.as_str(), b.kind))
+        .collect()
+}
+
+/// The calibrations behind one candidate.
+pub(super) fn calibrations_of<'a>(plan: &'a Plan<'_>) -> BTreeSet<(&'a str, BiasKind)> {
+    plan.beliefs
+        .iter()
+        .flat_map(|(_, b)| b.bias.iter().chain(b.as_exact.iter().flat_map(|e| &e.bias)))
+        .map(|b| (b.calibration.as_str(), b.kind))
+        .collect()
 }
 
 /// One bit a draw.

@@ -2,7 +2,7 @@
 
 use crate::duty::{Part, Preference};
 use crate::policy::Class;
-use crate::property::Moisture;
+use crate::property::{Moisture, Properties};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -117,6 +117,8 @@ pub struct Setting {
     pub class: Option<Class>,
     /// The policy's factor on loads, by class in the order of [`Class::ALL`].
     pub factors: [f64; 4],
+    /// The property table, with the workspace's own properties.
+    pub properties: Properties,
 }
 
 impl Default for Setting {
@@ -137,6 +139,7 @@ impl Default for Setting {
             },
             class: None,
             factors: crate::policy::Policy::default().classes.map(|c| c.factor),
+            properties: Properties::default(),
         }
     }
 }

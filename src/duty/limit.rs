@@ -55,13 +55,7 @@ impl Trace {
         }
     }
     /// Notes a step and returns its figure.
-    pub fn step(
-        &mut self,
-        label: &'static str,
-        what: &'static str,
-        value: f64,
-        unit: &'static str,
-    ) -> f64 {
+    pub fn step(&mut self, label: &str, what: &str, value: f64, unit: &str) -> f64 {
         if let Some(s) = &mut self.steps {
             s.push(Step {
                 label: label.to_owned(),

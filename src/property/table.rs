@@ -202,7 +202,7 @@ pub fn builtin() -> &'static [Property] {
 }
 
 /// The built-in table and the user's own properties.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Properties {
     own: Vec<Property>,
 }

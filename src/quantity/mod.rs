@@ -11,6 +11,7 @@ mod unit;
 pub use reading::{
     Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
 };
+pub(crate) use typed::fault_message;
 pub use typed::{
     Angle, Area, Flow, Force, Length, Mass, Pressure, Speed, Stiffness, Temperature,
     TemperatureRange, TemperatureSpan, Time, Torque,

@@ -7,6 +7,7 @@
 
 mod bolt_washer;
 mod bounds;
+mod plain;
 
 use dutyfit::bench::Step;
 use dutyfit::duty::{Case, Duty, Inputs, Limit, LimitSense, Performance, Setting, part};

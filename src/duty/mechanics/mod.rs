@@ -1,5 +1,6 @@
 //! Mechanics and aims that several part kinds share.
 
 pub(in crate::duty) mod clamp;
+pub(in crate::duty) mod index;
 pub(in crate::duty) mod surroundings;
 pub(in crate::duty) mod usual;

@@ -1,78 +1,75 @@
 //! Cautions that a material raises in a use, beside those that the use raises by itself.
 
 use crate::belief::{Evidence, Note};
-use crate::duty::{Case, Caution, cautions};
+use crate::duty::{Case, Caution, MaterialFacts};
 use crate::judge::{Candidate, Judgement, Standing};
 use crate::property::{Ask, polymer};
 
-/// Distance from the softening onset below which the caution on heat is raised, K
-/// (the caution's own text says where its 20 K comes from).
-const HEAT_MARGIN_K: f64 = 20.0;
-/// Decades past the longest reading from which the caution on time is raised.
-const TIME_DECADES: f64 = 1.0;
-
-/// A caution and the materials that raise it.
+/// A caution, the materials that raise it, and by what.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MaterialCaution {
     /// The caution of the rule book.
-    pub caution: &'static Caution,
+    pub caution: Caution,
     /// Materials in listed order.
     pub materials: Vec<String>,
+    /// What raised it, a line for each material.
+    pub by: Vec<String>,
 }
 
-/// The cautions that candidates raise; the ruled out raise none.
+/// The cautions that candidates raise, in the order they are met; the ruled out raise none.
 pub fn material_cautions(
     case: &Case,
     judgement: &Judgement,
     evidence: &Evidence,
 ) -> Vec<MaterialCaution> {
-    type Rule = fn(&Case, &Candidate, &Evidence) -> bool;
-    const RULES: [(&str, Rule); 3] = [
-        ("thermal-margin", near_softening),
-        ("moist-polyamide", dry_polyamide),
-        ("beyond-test-time", beyond_time),
-    ];
-    RULES
-        .into_iter()
-        .filter_map(|(id, raises)| {
-            let caution = cautions().iter().find(|c| c.id == id)?;
-            let materials: Vec<String> = judgement
-                .candidates
-                .iter()
-                .filter(|c| c.standing != Standing::RuledOut && raises(case, c, evidence))
-                .map(|c| c.material.clone())
-                .collect();
-            (!materials.is_empty()).then_some(MaterialCaution { caution, materials })
+    let mut all: Vec<MaterialCaution> = Vec::new();
+    for c in &judgement.candidates {
+        if c.standing == Standing::RuledOut {
+            continue;
+        }
+        for raised in crate::duty::material_cautions(&facts(case, c, evidence)) {
+            let by = raised.by.iter().map(|why| format!("{}: {why}", c.material));
+            match all.iter_mut().find(|m| m.caution.id == raised.caution.id) {
+                Some(m) => {
+                    m.materials.push(c.material.clone());
+                    m.by.extend(by);
+                }
+                None => all.push(MaterialCaution {
+                    materials: vec![c.material.clone()],
+                    by: by.collect(),
+                    caution: raised.caution,
+                }),
+            }
+        }
+    }
+    all
+}
+
+fn facts(case: &Case, c: &Candidate, evidence: &Evidence) -> MaterialFacts {
+    let notes = || c.limits.iter().flat_map(|l| &l.notes).map(|(_, n)| n);
+    let life_h = case.setting.life_h;
+    // A note says how many decades the life lies past the longest reading.
+    let longest_run_h = notes()
+        .filter_map(|n| match n {
+            Note::BeyondDecades(d) => Some(life_h / 10f64.powf(*d)),
+            _ => None,
         })
-        .collect()
-}
-
-fn near_softening(case: &Case, c: &Candidate, evidence: &Evidence) -> bool {
-    evidence
-        .believe(&c.material, &Ask::room("softening-onset"))
-        .mean_quantile(0.05)
-        .is_some_and(|onset| case.setting.hottest_c() + HEAT_MARGIN_K > onset)
-}
-
-fn dry_polyamide(_: &Case, c: &Candidate, evidence: &Evidence) -> bool {
-    let is_polyamide = evidence.materials().iter().any(|m| {
-        m.id == c.material
-            && m.polymers
-                .iter()
-                .any(|p| polymer(p).is_some_and(|p| p.polyamide))
-    });
-    is_polyamide && any_note(c, |n| matches!(n, Note::DryOnly))
-}
-
-fn beyond_time(_: &Case, c: &Candidate, _: &Evidence) -> bool {
-    any_note(
-        c,
-        |n| matches!(n, Note::BeyondDecades(d) if *d >= TIME_DECADES),
-    )
-}
-
-fn any_note(c: &Candidate, is: impl Fn(&Note) -> bool) -> bool {
-    c.limits
-        .iter()
-        .any(|l| l.notes.iter().any(|(_, note)| is(note)))
+        .fold(None, |least: Option<f64>, h| {
+            Some(least.map_or(h, |l| l.min(h)))
+        });
+    MaterialFacts {
+        hottest_c: case.setting.hottest_c(),
+        softening_c: evidence
+            .believe(&c.material, &Ask::room("softening-onset"))
+            .mean_quantile(0.05),
+        life_h,
+        longest_run_h,
+        polyamide: evidence.materials().iter().any(|m| {
+            m.id == c.material
+                && m.polymers
+                    .iter()
+                    .any(|p| polymer(p).is_some_and(|p| p.polyamide))
+        }),
+        dried_data: notes().any(|n| matches!(n, Note::DryOnly)),
+    }
 }

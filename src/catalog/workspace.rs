@@ -34,6 +34,8 @@ pub struct Named<T> {
     pub name: String,
     /// File as shown to the user.
     pub file: String,
+    /// Its text, for reading it again with changes; empty if it could not be read.
+    pub text: String,
     /// Content, if it could be read.
     pub content: Option<T>,
     /// Problems.

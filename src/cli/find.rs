@@ -1,1 +1,287 @@
 //! Finding what was named: workspace, cases, weights, materials; near names for the rest.
+
+use crate::belief::{Evidence, MaterialKind};
+use crate::catalog::{
+    Named, Source, WeightsFile, json_files, load_catalog, load_named_cases, load_weights, meant,
+    read_case, read_json_text, read_weights, shown,
+};
+use crate::cli::args::{CaseArgs, Common};
+use crate::cli::output::Stop;
+use crate::duty::{Case, Preference, part, parts};
+use crate::policy::Policy;
+use crate::problem::{Fault, Problem, Severity};
+use std::path::Path;
+
+/// A workspace, read and gathered.
+pub(super) struct Workspace {
+    /// Where it is.
+    pub(super) source: Source,
+    /// Its evidence.
+    pub(super) evidence: Evidence,
+    /// Ids of the materials that may be picked, in file order.
+    pub(super) candidates: Vec<String>,
+    /// Its policy.
+    pub(super) policy: Policy,
+    /// Whether it is the embedded demo.
+    pub(super) demo: bool,
+}
+
+/// Where the common options say the workspace is.
+///
+/// # Errors
+/// `usage::no-catalog` where there is none, `usage::as-of` for a day that is none.
+pub(super) fn source(common: &Common) -> Result<Source, Stop> {
+    if let Some(day) = &common.as_of
+        && day.parse::<jiff::civil::Date>().is_err()
+    {
+        return Err(Stop::Usage(Fault::new(
+            "usage::as-of",
+            format!("`{day}` is not a day"),
+            "write it as `2026-05-31`",
+        )));
+    }
+    if common.demo {
+        return Ok(Source::Demo);
+    }
+    if common.catalog.exists() {
+        return Ok(Source::Folder(common.catalog.clone()));
+    }
+    Err(Stop::Usage(Fault::new(
+        "usage::no-catalog",
+        format!("there is no catalog at `{}`", shown(&common.catalog)),
+        "name its folder with `--catalog DIR`, or add `--demo` to use the demo inside the program",
+    )))
+}
+
+impl Workspace {
+    /// Reads the workspace that the common options name.
+    ///
+    /// # Errors
+    /// Its Problems, if any is an error.
+    pub(super) fn open(common: &Common) -> Result<Self, Stop> {
+        let source = source(common)?;
+        let catalog = load_catalog(&source, common.as_of.as_deref())?;
+        if catalog
+            .problems
+            .iter()
+            .any(|p| p.severity == Severity::Error)
+        {
+            return Err(Stop::Problems(catalog.problems));
+        }
+        let candidates = catalog
+            .materials
+            .iter()
+            .filter(|m| m.kind == MaterialKind::Candidate)
+            .map(|m| m.id.clone())
+            .collect();
+        Ok(Workspace {
+            evidence: catalog.evidence(),
+            candidates,
+            policy: catalog.policy,
+            demo: catalog.demo,
+            source,
+        })
+    }
+
+    /// A material by its id.
+    ///
+    /// # Errors
+    /// `usage::unknown-material` with the nearest id.
+    pub(super) fn material(&self, id: &str) -> Result<String, Stop> {
+        if self.candidates.iter().any(|c| c == id) {
+            return Ok(id.to_owned());
+        }
+        let known = self
+            .evidence
+            .materials()
+            .iter()
+            .find(|m| m.id == id)
+            .map(|_| {
+                Fault::new(
+                    "usage::not-a-candidate",
+                    format!("`{id}` is a reference or a surface, and is never ranked"),
+                    meant(id, self.candidates.iter().map(String::as_str)),
+                )
+            });
+        Err(Stop::Usage(known.unwrap_or_else(|| {
+            Fault::new(
+                "usage::unknown-material",
+                format!("there is no material `{id}` in this catalog"),
+                meant(id, self.candidates.iter().map(String::as_str)),
+            )
+        })))
+    }
+}
+
+/// A case that was found by what it was called.
+pub(super) struct Found {
+    /// What it was called.
+    pub(super) name: String,
+    /// File, for the places of its faults.
+    pub(super) file: String,
+    /// Whether it is a part kind's worked example.
+    pub(super) example: bool,
+    /// The case, or what is wrong with it.
+    pub(super) case: Result<Case, Vec<Problem>>,
+}
+
+/// The one case that was asked for.
+///
+/// # Errors
+/// `usage::unknown-case` with the nearest name; the Problems of the case.
+pub(super) fn one_case(ws: &Workspace, args: &CaseArgs) -> Result<(Found, Case), Stop> {
+    let mut found = find_case(ws, &args.case, &args.sets)?;
+    let case = std::mem::replace(&mut found.case, Err(Vec::new()));
+    Ok((found, case.map_err(Stop::Problems)?))
+}
+
+/// Every case of a folder, if that is what was named.
+///
+/// # Errors
+/// A folder that cannot be listed, or that holds no case.
+pub(super) fn folder(ws: &Workspace, args: &CaseArgs) -> Result<Option<Vec<Found>>, Stop> {
+    let path = Path::new(&args.case);
+    if !path.is_dir() {
+        return Ok(None);
+    }
+    let files = json_files(path)?;
+    if files.is_empty() {
+        return Err(Stop::Usage(Fault::new(
+            "usage::no-cases",
+            format!("there is no case in the folder `{}`", shown(path)),
+            "name a folder with case files (`*.json`)",
+        )));
+    }
+    files
+        .iter()
+        .map(|f| read_path(f, &args.sets, &ws.policy))
+        .collect::<Result<Vec<_>, _>>()
+        .map(Some)
+}
+
+fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Found, Stop> {
+    let saved = load_named_cases(&ws.source, &ws.policy)?;
+    if let Some(n) = saved.iter().find(|n| n.name == name) {
+        return Ok(Found {
+            name: n.name.clone(),
+            file: n.file.clone(),
+            example: false,
+            case: if n.text.is_empty() {
+                Err(n.problems.clone())
+            } else {
+                read_case(&n.file, &n.text, sets, &ws.policy)
+            },
+        });
+    }
+    if let Some(kind) = part(name) {
+        let file = format!("worked example of {name}");
+        return Ok(Found {
+            name: name.to_owned(),
+            case: read_case(&file, kind.example, sets, &ws.policy),
+            file,
+            example: true,
+        });
+    }
+    if is_path(name) {
+        return read_path(Path::new(name), sets, &ws.policy);
+    }
+    let known = saved
+        .iter()
+        .map(|n| n.name.as_str())
+        .chain(parts().iter().map(|p| p.id));
+    Err(Stop::Usage(Fault::new(
+        "usage::unknown-case",
+        format!("`{name}` is no case file, no saved case and no part kind"),
+        meant(name, known),
+    )))
+}
+
+fn read_path(path: &Path, sets: &[(String, String)], policy: &Policy) -> Result<Found, Stop> {
+    let file = shown(path);
+    let text = match read_json_text(path) {
+        Ok(text) => Ok(text),
+        Err(crate::catalog::Unread::Problems(p)) => Err(p),
+        Err(crate::catalog::Unread::Fault(f)) => return Err(Stop::File(f)),
+    };
+    Ok(Found {
+        name: path
+            .file_stem()
+            .map_or_else(|| file.clone(), |s| s.to_string_lossy().into_owned()),
+        case: text.and_then(|t| read_case(&file, &t, sets, policy)),
+        file,
+        example: false,
+    })
+}
+
+fn is_path(name: &str) -> bool {
+    name.contains(['/', '\\'])
+        || Path::new(name).extension().is_some_and(|e| e == "json")
+        || Path::new(name).exists()
+}
+
+/// The weights that hold for a case, and where they come from in words:
+/// `--weights` beats the case, the case beats the part's default.
+///
+/// # Errors
+/// `usage::unknown-weights` with the nearest name; the Problems of the file.
+pub(super) fn weights(
+    ws: &Workspace,
+    common: &Common,
+    case: &Case,
+    default: Option<&Preference>,
+) -> Result<(Preference, String), Stop> {
+    if let Some(name) = &common.weights {
+        let file = find_weights(ws, name)?;
+        if let Some(bound) = &file.part
+            && bound != case.part.kind()
+        {
+            return Err(Stop::Usage(Fault::new(
+                "usage::weights-part",
+                format!(
+                    "the weights `{name}` are for the swings of {bound}, and this case is a {}",
+                    case.part.kind()
+                ),
+                "name other weights, or leave `part` out of the file",
+            )));
+        }
+        let title = if file.title.is_empty() {
+            name.clone()
+        } else {
+            file.title
+        };
+        return Ok((file.preference, title));
+    }
+    if let Some(p) = &case.preference {
+        return Ok((p.clone(), "of the case".to_owned()));
+    }
+    Ok((
+        default
+            .cloned()
+            .unwrap_or_else(|| Preference::Order(Vec::new())),
+        "default of the part".to_owned(),
+    ))
+}
+
+fn find_weights(ws: &Workspace, name: &str) -> Result<WeightsFile, Stop> {
+    let saved: Vec<Named<WeightsFile>> = load_weights(&ws.source)?;
+    if let Some(n) = saved.iter().position(|n| n.name == name) {
+        let found = saved.into_iter().nth(n);
+        return match found {
+            Some(Named {
+                content: Some(w), ..
+            }) => Ok(w),
+            Some(n) => Err(Stop::Problems(n.problems)),
+            None => Err(Stop::Problems(Vec::new())),
+        };
+    }
+    if is_path(name) {
+        let path = Path::new(name);
+        let text = read_json_text(path)?;
+        return read_weights(&shown(path), &text).map_err(Stop::Problems);
+    }
+    Err(Stop::Usage(Fault::new(
+        "usage::unknown-weights",
+        format!("`{name}` is no weights file and no saved weights"),
+        meant(name, saved.iter().map(|n| n.name.as_str())),
+    )))
+}

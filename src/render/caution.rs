@@ -73,7 +73,7 @@ pub(super) fn below(asked: &Asked<'_>, raised: &[MaterialCaution], doc: &mut Doc
         .map(|r| (r.caution.severity, block(&r.caution, &r.by)))
         .collect();
     for m in raised {
-        all.push((m.caution.severity, block(m.caution, &m.materials)));
+        all.push((m.caution.severity, block(&m.caution, &m.by)));
     }
     all.sort_by_key(|c| c.0);
     doc.blocks.extend(all.into_iter().map(|c| c.1));

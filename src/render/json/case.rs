@@ -231,7 +231,7 @@ pub(crate) fn cautions(asked: &Asked<'_>, raised: &[MaterialCaution]) -> Vec<Cau
         .chain(
             raised
                 .iter()
-                .map(|m| CautionOut::new(m.caution, &[], &m.materials)),
+                .map(|m| CautionOut::new(&m.caution, &m.by, &m.materials)),
         )
         .collect();
     all.sort_by_key(|c| c.severity);

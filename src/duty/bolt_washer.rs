@@ -8,7 +8,7 @@ use crate::duty::mechanics::clamp::{
     ring_area_mm2, washer_stiffness,
 };
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
-use crate::duty::mechanics::usual;
+use crate::duty::mechanics::usual::{self, positive};
 use crate::duty::part::read_inputs;
 use crate::duty::{
     Aim, Duty, FormulaDoc, Inputs, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind,
@@ -255,16 +255,6 @@ struct Joint {
     spring: bool,
     assembled_c: f64,
     volume_mm3: f64,
-}
-
-fn positive(faults: &mut Vec<Fault>, name: &str, value: f64, unit: &str) {
-    if !(value > 0.0 && value.is_finite()) {
-        faults.push(Fault::new(
-            "duty::not-positive",
-            format!("`{name}` is {value} {unit}, and the formulas need more than nothing"),
-            format!("write a figure above 0 for `{name}`"),
-        ));
-    }
 }
 
 impl BoltWasher {

@@ -173,7 +173,11 @@ where
 }
 
 /// The registry: a row a part kind.
-const PARTS: &[PartKind] = &[crate::duty::bolt_washer::KIND, crate::duty::plain::KIND];
+const PARTS: &[PartKind] = &[
+    crate::duty::bolt_washer::KIND,
+    crate::duty::handle_sleeve::KIND,
+    crate::duty::plain::KIND,
+];
 
 /// All part kinds.
 pub fn parts() -> &'static [PartKind] {

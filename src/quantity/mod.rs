@@ -13,7 +13,7 @@ pub use reading::{
 };
 pub(crate) use typed::fault_message;
 pub use typed::{
-    Angle, Area, Flow, Force, Length, Mass, Pressure, Speed, Stiffness, Temperature,
-    TemperatureRange, TemperatureSpan, Time, Torque,
+    Angle, Area, Expansion, FilmCoefficient, Flow, Force, Length, Mass, Pressure, Speed, Stiffness,
+    Temperature, TemperatureRange, TemperatureSpan, ThermalResistance, Time, Torque,
 };
 pub use unit::{Dimension, Unit};

@@ -80,6 +80,12 @@ quantity!(/// An angle, deg.
     Angle, "deg", "an angle", "10 deg");
 quantity!(/// A stiffness, N/mm.
     Stiffness, "N/mm", "a stiffness", "1500 N/mm");
+quantity!(/// A thermal expansion, um/(m.K).
+    Expansion, "um/(m.K)", "a thermal expansion", "23 um/(m.K)");
+quantity!(/// A thermal resistance, K/W.
+    ThermalResistance, "K/W", "a thermal resistance", "12 K/W");
+quantity!(/// A film coefficient of heat, W/(m2.K).
+    FilmCoefficient, "W/(m2.K)", "a film coefficient", "10 W/(m2.K)");
 quantity!(/// A temperature point, degC.
     Temperature, "degC", "a temperature", "60 degC");
 quantity!(/// A temperature difference, K.

@@ -7,6 +7,7 @@
 
 mod bolt_washer;
 mod bounds;
+mod handle_sleeve;
 mod plain;
 
 use dutyfit::bench::Step;

@@ -1,3 +1,4 @@
 //! Outside checks: each names its source, or says `common practice, no source`, or `from memory`.
 
 mod duty_a;
+mod duty_b;

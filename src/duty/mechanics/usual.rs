@@ -3,6 +3,7 @@
 use crate::duty::mechanics::surroundings::plain_ask;
 use crate::duty::{AIMS, Aim, Duty, Limit, LimitSense, Performance, Setting, ValueScale};
 use crate::policy::Class;
+use crate::problem::Fault;
 
 /// Price that is just acceptable, and the one below which cheaper gives nothing, per kg.
 const PRICE_SCALE: (f64, f64) = (100.0, 15.0);
@@ -21,6 +22,17 @@ const BED_C: (f64, f64) = (25.0, 50.0);
 const DRYING_H: f64 = 8.0;
 /// Points of effort that are just acceptable, and below which easier gives nothing.
 const EFFORT_SCALE: (f64, f64) = (4.0, 0.5);
+
+/// Refuses an input that is not above nothing.
+pub(in crate::duty) fn positive(faults: &mut Vec<Fault>, name: &str, value: f64, unit: &str) {
+    if !(value > 0.0 && value.is_finite()) {
+        faults.push(Fault::new(
+            "duty::not-positive",
+            format!("`{name}` is {value} {unit}, and the formulas need more than nothing"),
+            format!("write a figure above 0 for `{name}`"),
+        ));
+    }
+}
 
 /// The title of an aim of the registry.
 pub(in crate::duty) fn aim_title(id: &str) -> String {

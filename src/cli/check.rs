@@ -1,10 +1,67 @@
 //! `dutyfit check`.
 
-use crate::cli::Answer;
-use crate::cli::args::{CheckArgs, Common};
+use crate::advise::{limits_of_use, material_cautions, reasons};
+use crate::cli::args::{CheckArgs, Common, Format};
+use crate::cli::find::{self, Workspace};
 use crate::cli::output::{Output, Screen};
+use crate::cli::shortlist::ready;
+use crate::cli::{ANSWERED, Answer, DECLINED, NO};
+use crate::judge::{DRAWS, Request, Standing, judge};
+use crate::render::{Asked, Check, Checked};
 
 pub(super) fn run(common: &Common, args: &CheckArgs, screen: Screen) -> Answer {
-    let _ = (common, args, screen);
-    Ok(Output::default())
+    let ws = Workspace::open(common)?;
+    let (found, case) = find::one_case(&ws, &args.case)?;
+    let material = ws.material(&args.material)?;
+    let ready = ready(&ws, common, &found, &case)?;
+    let bare = Check {
+        asked: Asked {
+            name: &found.name,
+            example: found.example,
+            case: &case,
+            duty: &ready.duty,
+            evidence: &ws.evidence,
+            demo: ws.demo,
+            weights_from: &ready.weights_from,
+        },
+        material: &material,
+        candidate: None,
+        working: args.case.working,
+    };
+    let write = |check: &Check<'_>, code: u8| Output {
+        text: match common.format {
+            Format::Text => check.text(screen.page()),
+            Format::Json => check.json(common.seed),
+            Format::Markdown => check.markdown(),
+        },
+        code,
+        ..Output::default()
+    };
+    if ready.duty.declined.is_some() {
+        return Ok(write(&bare, DECLINED));
+    }
+    let among = [material.clone()];
+    let judgement = judge(&Request {
+        duty: &ready.duty,
+        evidence: &ws.evidence,
+        among: &among,
+        preference: &ready.preference,
+        seed: common.seed,
+        draws: DRAWS,
+    });
+    let told = reasons(&ready.duty, &judgement, &ws.evidence);
+    let cautions = material_cautions(&case, &judgement, &ws.evidence);
+    let uses = limits_of_use(&case, &ws.evidence, &material, common.seed);
+    let candidate = judgement.candidates.first().map(|candidate| Checked {
+        candidate,
+        judgement: &judgement,
+        reasons: told.first().map_or(&[][..], Vec::as_slice),
+        cautions: &cautions,
+        uses: &uses,
+    });
+    let code = match candidate.map(|c| c.candidate.standing) {
+        Some(Standing::Fit) => ANSWERED,
+        _ => NO,
+    };
+    Ok(write(&Check { candidate, ..bare }, code))
 }

@@ -1,10 +1,69 @@
 //! `dutyfit show`.
 
-use crate::cli::Answer;
-use crate::cli::args::{Common, ShowArgs};
+use crate::advise::{fitness, holdings};
+use crate::catalog::load_named_cases;
+use crate::cli::args::{Common, Format, ShowArgs};
+use crate::cli::find::Workspace;
 use crate::cli::output::{Output, Screen};
+use crate::cli::{ANSWERED, Answer};
+use crate::duty::Case;
+use crate::judge::{DRAWS, Judgement, Request, judge};
+use crate::render::{self, Shown};
 
 pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
-    let _ = (common, args, screen);
-    Ok(Output::default())
+    let ws = Workspace::open(common)?;
+    let id = ws.material(&args.material)?;
+    let mut judged: Vec<(String, Judgement)> = Vec::new();
+    let mut problems = Vec::new();
+    for named in load_named_cases(&ws.source, &ws.policy)? {
+        match named.content {
+            Some(case) => judged.extend(judgement(&ws, common, &case).map(|j| (named.name, j))),
+            None => problems.extend(named.problems),
+        }
+    }
+    let by_name: Vec<(String, &Judgement)> = judged.iter().map(|(n, j)| (n.clone(), j)).collect();
+    let fitness = fitness(&id, &ws.evidence, &by_name);
+    let holdings = holdings(&id, &ws.evidence);
+    let text = ws
+        .evidence
+        .materials()
+        .iter()
+        .find(|m| m.id == id)
+        .map(|material| {
+            let shown = Shown {
+                material,
+                fitness: &fitness,
+                holdings: &holdings,
+                currency: &ws.policy.currency,
+                demo: ws.demo,
+            };
+            match common.format {
+                Format::Text => shown.text(screen.page()),
+                Format::Json => shown.json(),
+                Format::Markdown => shown.markdown(),
+            }
+        });
+    Ok(Output {
+        text: text.unwrap_or_default(),
+        warnings: if problems.is_empty() {
+            String::new()
+        } else {
+            render::problems(&problems, None, screen.colour)
+        },
+        code: ANSWERED,
+    })
+}
+
+/// A saved case judged over all candidates; `None` where it is declined or cannot be computed.
+fn judgement(ws: &Workspace, common: &Common, case: &Case) -> Option<Judgement> {
+    let duty = case.duty().ok().filter(|d| d.declined.is_none())?;
+    let preference = case.preference.as_ref().or(duty.preference.as_ref())?;
+    Some(judge(&Request {
+        duty: &duty,
+        evidence: &ws.evidence,
+        among: &ws.candidates,
+        preference,
+        seed: common.seed,
+        draws: DRAWS,
+    }))
 }

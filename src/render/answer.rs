@@ -22,8 +22,6 @@ pub struct Asked<'a> {
     pub demo: bool,
     /// Where the weights come from, in words.
     pub weights_from: &'a str,
-    /// What to say above the answer about what was left out or skipped.
-    pub remarks: &'a [String],
 }
 
 /// A ranked shortlist.

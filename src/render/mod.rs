@@ -10,8 +10,10 @@ mod check;
 mod document;
 pub mod json;
 mod page;
+mod part;
 mod problem;
 mod reduce;
+mod schema;
 mod shortlist;
 mod show;
 mod telling;
@@ -19,8 +21,10 @@ mod words;
 
 pub use answer::{Asked, Check, Checked, Judged, Shortlist};
 pub use page::Page;
+pub use part::{PartList, PartShown};
 pub use problem::{fault, file_fault, problems};
 pub(crate) use reduce::{ReducedSheet, SheetRun};
+pub(crate) use schema::{kinds as schema_kinds, schema};
 pub use show::Shown;
 
 use crate::judge::{Judgement, LimitResult, Standing};
@@ -60,7 +64,7 @@ fn title(asked: &Asked<'_>) -> String {
     }
 }
 
-/// A policy that asks less than usual, and remarks, above the answer.
+/// A policy that asks less than usual, above the answer.
 fn loosened(asked: &Asked<'_>, doc: &mut Document) {
     let looser: Vec<String> = asked
         .evidence
@@ -78,9 +82,21 @@ fn loosened(asked: &Asked<'_>, doc: &mut Document) {
         })
         .collect();
     doc.list("Policy looser than usual", looser);
-    for r in asked.remarks {
-        doc.paragraph(r.clone());
+}
+
+/// Several answers, each under its name.
+pub(crate) fn joined(answers: &[(String, String)], markdown: bool) -> String {
+    let mut out = String::new();
+    for (name, text) in answers {
+        if !out.is_empty() {
+            out.push('\n');
+        }
+        if !markdown {
+            out.push_str(&format!("== {}\n", words::safe(name)));
+        }
+        out.push_str(text);
     }
+    out
 }
 
 /// Each weight beside the swing it is for.

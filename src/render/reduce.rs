@@ -37,6 +37,7 @@ pub(crate) struct SheetRun {
 #[derive(Debug, Serialize, schemars::JsonSchema)]
 pub(crate) struct ReduceFile {
     /// `dutyfit.reduce/1`.
+    #[schemars(extend("const" = "dutyfit.reduce/1"))]
     format: &'static str,
     /// Test id.
     test: &'static str,

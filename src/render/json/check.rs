@@ -13,6 +13,7 @@ use serde::Serialize;
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct CheckFile {
     /// `dutyfit.check/1`.
+    #[schemars(extend("const" = "dutyfit.check/1"))]
     format: &'static str,
     /// The case as it was judged.
     case: CaseOut,
@@ -28,8 +29,6 @@ pub(crate) struct CheckFile {
     declined: Option<DeclinedOut>,
     /// Demands above `nuisance` that this workspace has made weaker.
     policy_loosened: Vec<LoosenedOut>,
-    /// What was left out or skipped.
-    remarks: Vec<String>,
     /// The material judged; null where declined. Its rank stands alone.
     candidate: Option<CandidateOut>,
     /// How far each load, temperature, life and thickness could be pushed.
@@ -108,7 +107,6 @@ impl Check<'_> {
             material: self.material.to_owned(),
             declined,
             policy_loosened: loosened(asked),
-            remarks: asked.remarks.to_vec(),
             candidate: checked.map(|c| {
                 CandidateOut::new(c.candidate, c.reasons, &cautions, telling, self.working)
             }),

@@ -11,7 +11,7 @@ mod show;
 
 pub(crate) use check::CheckFile;
 pub(crate) use problems::ProblemsFile;
-pub(crate) use shortlist::{ShortlistFile, ShortlistsFile};
+pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
 pub(crate) use show::ShowFile;
 
 use crate::render::words::significant;

@@ -8,6 +8,7 @@ use serde::Serialize;
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct ProblemsFile {
     /// `dutyfit.problems/1` or `dutyfit.lint/1`.
+    #[schemars(extend("enum" = ["dutyfit.problems/1", "dutyfit.lint/1"]))]
     format: &'static str,
     /// How many are errors.
     errors: usize,

@@ -16,6 +16,7 @@ use serde::Serialize;
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct ShortlistFile {
     /// `dutyfit.shortlist/1`.
+    #[schemars(extend("const" = "dutyfit.shortlist/1"))]
     format: &'static str,
     /// The case as it was judged.
     case: CaseOut,
@@ -31,8 +32,8 @@ pub(crate) struct ShortlistFile {
     declined: Option<DeclinedOut>,
     /// Demands above `nuisance` that this workspace has made weaker.
     policy_loosened: Vec<LoosenedOut>,
-    /// What was left out or skipped.
-    remarks: Vec<String>,
+    /// Aims of the weights that the part lacks, skipped.
+    skipped_aims: Vec<String>,
     /// Where the weights come from.
     weights_from: String,
     /// Mean weight of each aim beside the swing it is for.
@@ -49,6 +50,7 @@ pub(crate) struct ShortlistFile {
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct ShortlistsFile {
     /// `dutyfit.shortlists/1`.
+    #[schemars(extend("const" = "dutyfit.shortlists/1"))]
     format: &'static str,
     /// The cases that could be read, by name.
     cases: Vec<ShortlistFile>,
@@ -233,7 +235,7 @@ impl Shortlist<'_> {
             nothing_serves: None,
             declined: asked.duty.declined.as_ref().map(DeclinedOut::from),
             policy_loosened: loosened(asked),
-            remarks: asked.remarks.to_vec(),
+            skipped_aims: Vec::new(),
             weights_from: asked.weights_from.to_owned(),
             weights: Vec::new(),
             region: RegionOut {
@@ -249,6 +251,7 @@ impl Shortlist<'_> {
             let telling = crate::render::telling(asked);
             file.draws = j.draws;
             file.nothing_serves = drawn(j.nothing_serves);
+            file.skipped_aims.clone_from(&j.skipped_aims);
             file.weights = weights(j);
             file.region = region(j);
             file.candidates = j

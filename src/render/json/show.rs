@@ -13,6 +13,7 @@ use serde::Serialize;
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct ShowFile {
     /// `dutyfit.show/1`.
+    #[schemars(extend("const" = "dutyfit.show/1"))]
     format: &'static str,
     /// Material id.
     material: String,

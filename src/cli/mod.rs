@@ -57,6 +57,12 @@ where
         Err(e) => return output::usage(screen, &e, out, err),
     };
     let common = &args.common;
+    let on_stderr = screen;
+    // A file gets the plain page, whatever terminal the command was typed in.
+    let screen = match common.out {
+        Some(_) => Screen::default(),
+        None => screen,
+    };
     let answer = match &args.command {
         None => start::run(common),
         Some(Command::Shortlist(a)) => shortlist::run(common, a, screen),
@@ -69,7 +75,7 @@ where
     };
     match answer.and_then(|o| deliver(&o, common.out.as_deref(), out, err)) {
         Ok(code) => code,
-        Err(stop) => tell(&stop, screen, err),
+        Err(stop) => tell(&stop, common.format, on_stderr, err),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Where answers go, and how a command that could not answer says so.
 
 use crate::catalog::{FileFault, Unread};
+use crate::cli::args::Format;
 use crate::cli::{ANSWERED, BAD_INPUT, FILE_FAILED};
 use crate::problem::{Fault, Problem, Severity};
 use crate::render;
@@ -114,8 +115,11 @@ pub(super) fn deliver(
 }
 
 /// Says on stderr why there is no answer.
-pub(super) fn tell(stop: &Stop, screen: Screen, err: &mut dyn Write) -> u8 {
+pub(super) fn tell(stop: &Stop, format: Format, screen: Screen, err: &mut dyn Write) -> u8 {
     let (text, code) = match stop {
+        Stop::Problems(all) if format == Format::Json => {
+            (render::json::problems("dutyfit.problems/1", all), BAD_INPUT)
+        }
         Stop::Usage(f) => (render::fault(f, screen.colour), BAD_INPUT),
         Stop::Problems(all) => {
             let errors: Vec<Problem> = all

@@ -10,7 +10,7 @@ mod shortlist;
 mod show;
 
 pub(crate) use check::CheckFile;
-pub(crate) use problems::ProblemsFile;
+pub(crate) use problems::{ProblemsFile, problems};
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
 pub(crate) use show::ShowFile;
 

@@ -18,20 +18,13 @@ pub(crate) struct ProblemsFile {
     problems: Vec<Problem>,
 }
 
-impl ProblemsFile {
-    /// All Problems under a format name.
-    pub(crate) fn new(format: &'static str, all: &[Problem]) -> Self {
-        let errors = all.iter().filter(|p| p.severity == Severity::Error).count();
-        ProblemsFile {
-            format,
-            errors,
-            doubts: all.len().saturating_sub(errors),
-            problems: all.to_vec(),
-        }
-    }
-
-    /// As JSON.
-    pub(crate) fn json(&self) -> String {
-        super::written(self)
-    }
+/// All Problems under a format name, as JSON.
+pub(crate) fn problems(format: &'static str, all: &[Problem]) -> String {
+    let errors = all.iter().filter(|p| p.severity == Severity::Error).count();
+    super::written(&ProblemsFile {
+        format,
+        errors,
+        doubts: all.len().saturating_sub(errors),
+        problems: all.to_vec(),
+    })
 }

@@ -5,9 +5,12 @@ use crate::bench::Specimen;
 /// Deflection over span up to which the small-deflection formulas are taken as valid (ASTM D790,
 /// from memory, not verified); at 0.12 the stress is already 5 % low.
 pub(super) const SMALL_DEFLECTION: f64 = 0.1;
-/// Span over thickness below which shear and the supports spoil the formulas: at 8 an isotropic
-/// bar owes 5 % of its deflection to shear (derived), 16 is the standards' figure (from memory).
+/// Span over thickness below which shear and the supports spoil a modulus or a strength: at 8 an
+/// isotropic bar owes 5 % of its deflection to shear (derived), 16 is the standards' figure (from memory).
 pub(super) const LEAST_SLENDERNESS: f64 = 8.0;
+/// The same where only a temperature is read off the growth of a deflection: at 5, shear adds 13 %
+/// to it (derived), which a softening bar makes good within a few kelvin (ours).
+pub(super) const LEAST_SLENDERNESS_HOT: f64 = 5.0;
 /// Modulus over shear modulus of an isotropic polymer, 2 (1 + Poisson's ratio 0.35) (derived);
 /// across printed layers or with fibres it is larger, about 12 at worst.
 const ISOTROPIC_E_OVER_G: f64 = 2.7;
@@ -70,12 +73,12 @@ impl Bar {
         1.2 * ISOTROPIC_E_OVER_G / self.slenderness().powi(2)
     }
 
-    /// Why the formulas do not hold for a bar this stubby, if they do not.
-    pub(super) fn too_stubby(&self) -> Option<String> {
+    /// Why the formulas do not hold for a bar of less span over thickness than `least`, if they do not.
+    pub(super) fn too_stubby(&self, least: f64) -> Option<String> {
         let r = self.slenderness();
-        (r < LEAST_SLENDERNESS).then(|| {
+        (r < least).then(|| {
             format!(
-                "the span is {r:.1} times the thickness, and {LEAST_SLENDERNESS} is the least: shear and the supports take part"
+                "the span is {r:.1} times the thickness, and {least} is the least: shear and the supports take part"
             )
         })
     }

@@ -2,7 +2,7 @@
 
 use crate::bench::{
     BenchTest, Column, Curve, Need, Outcome, Reduction, Specimen,
-    beam::{Bar, SMALL_DEFLECTION},
+    beam::{Bar, LEAST_SLENDERNESS, SMALL_DEFLECTION},
 };
 use crate::quantity::Reading;
 
@@ -62,7 +62,7 @@ const COLUMNS: &[Column] = &[
 const FORMULAS: &[&str] = &[
     "C1 stress: bending 3 load span / (2 width thickness^2), tension and compression load / (width thickness), MPa, of the unloaded section. Beam equations verified in source (ISO 178); ISO 899-2 from memory.",
     "C2 strain: bending 6 deflection thickness / span^2, else deflection / span. The same sources.",
-    "C3 creep modulus = C1 / C2 at each time, MPa. ASTM D2990-01, 3.1.1, verified in source. Valid while creep grows in proportion to stress: lines from the first past 2 % strain (or, bent, past a tenth of the span) are left out; both limits common practice, no source. A curve needs two times above 0; the line at time 0 pins the start and enters no logarithm.",
+    "C3 creep modulus = C1 / C2 at each time, MPa. ASTM D2990-01, 3.1.1, verified in source. Valid while creep grows in proportion to stress: lines from the first past 2 % strain (or, bent, past a tenth of the span) are left out; both limits common practice, no source. A specimen read once after loading is a run of C4 only; the line at time 0 pins the start and enters no logarithm.",
     "C4 stress carried: `>=` C1 for the time of the last line; `<=` C1 for the time of the line at which it ruptured or collapsed. From the definition; creep does not predict rupture.",
 ];
 
@@ -140,7 +140,7 @@ impl Held {
                 largest_deflection: f64::INFINITY,
             });
         }
-        if let Some(why) = bar.too_stubby() {
+        if let Some(why) = bar.too_stubby(LEAST_SLENDERNESS) {
             return Err(("bench::short-span", why));
         }
         Ok(Held {
@@ -193,7 +193,7 @@ fn creep_modulus(s: &Specimen, out: &mut Reduction, held: &Held) {
         .filter_map(|p| Some((p.num("time")?, p.num("deflection")?)))
         .collect();
     lines.sort_by(|a, b| a.0.total_cmp(&b.0));
-    if lines.is_empty() {
+    if lines.iter().filter(|l| l.0 > 0.0).count() < 2 {
         // Only whether it held was watched.
         return;
     }
@@ -228,10 +228,7 @@ fn creep_modulus(s: &Specimen, out: &mut Reduction, held: &Held) {
     if times.len() < 2 {
         let (code, why) = past.unwrap_or((
             "bench::too-few-times",
-            format!(
-                "{} time above 0 was read with a deflection; a curve over time needs two",
-                times.len()
-            ),
+            "a curve over time needs deflections at two different times above 0".to_owned(),
         ));
         out.refuse("creep-modulus", code, why);
         return;

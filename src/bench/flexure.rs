@@ -2,7 +2,7 @@
 
 use crate::bench::{
     BenchTest, Column, Need, Outcome, Reduction, Specimen,
-    beam::{Bar, SMALL_DEFLECTION},
+    beam::{Bar, LEAST_SLENDERNESS, SMALL_DEFLECTION},
     curve::{first_maximum, largest, modulus, until_break, value_at},
 };
 use crate::quantity::Reading;
@@ -82,7 +82,7 @@ impl BenchTest for Flexure {
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let stubby = match Bar::of(s) {
-            Some(bar) => match bar.too_stubby() {
+            Some(bar) => match bar.too_stubby(LEAST_SLENDERNESS) {
                 None => {
                     reduce_bar(s, out, bar);
                     return;

@@ -1,7 +1,9 @@
 //! The heat-softening test: warmed under a load in bending.
 
 use crate::bench::{
-    BenchTest, Column, Need, Outcome, Reduction, Specimen, beam::Bar, curve::reached,
+    BenchTest, Column, Need, Outcome, Reduction, Specimen,
+    beam::{Bar, LEAST_SLENDERNESS_HOT},
+    curve::reached,
 };
 use crate::quantity::Reading;
 
@@ -33,7 +35,7 @@ const COLUMNS: &[Column] = &[
 ];
 
 const FORMULAS: &[&str] = &[
-    "H1 stress = 3 load span / (2 width thickness^2), MPa. Derived (beam equation). ISO 75-2 uses 0.45 (B), 1.80 (A) and 8.00 MPa (C), verified in source: onsets at different stresses differ by 10 to 80 K and are told apart by this step.",
+    "H1 stress = 3 load span / (2 width thickness^2), MPa. Derived (beam equation). ISO 75-2 uses 0.45 (B), 1.80 (A) and 8.00 MPa (C), verified in source: onsets at different stresses differ by 10 to 80 K and are told apart by this step. Span at least 5 thicknesses: below, shear adds over 13 % to the deflection (derived); the limit is ours.",
     "H2 end point: deflection grown by 0.2 span^2 / (600 thickness) since the first line, which is 0.2 % strain. Derived; the 0.2 % from memory, not verified (ISO 75-1).",
     "H3 onset = temperature at the end point, on a straight line between two readings; where they lie more than 10 K apart, the range between them. Not reached: `>=` the highest temperature. Collapsed or melted before: between the last two lines.",
     "H4 heated faster than 130 K/h the bar lags the bath, and the onset is `<=`. 120 K/h is the standard's rate (from memory); the limit is ours.",
@@ -92,7 +94,7 @@ fn onset(s: &Specimen, out: &mut Reduction) -> Result<Reading, (&'static str, St
             "span, width, thickness and load give no stress".to_owned(),
         ));
     };
-    if let Some(why) = bar.too_stubby() {
+    if let Some(why) = bar.too_stubby(LEAST_SLENDERNESS_HOT) {
         return Err(("bench::short-span", why));
     }
     let stress = bar.stress(load);

@@ -56,7 +56,7 @@ const FORMULAS: &[&str] = &[
     "T1 stress = force / (width x thickness) of the unloaded section, MPa. ISO 527-1; derived from the definition. Not true stress: valid as it stands for nominal figures at any strain.",
     "T2 strain = extension / gauge. ISO 527-1; derived from the definition. Behind the first maximum it is nominal: the neck may lie outside the gauge.",
     "T3 modulus = least-squares slope of stress over strain between 0.05 and 0.25 % (the chord, of two readings). ISO 527-1, 3.9: window verified in source. Refused with fewer readings, or where the window is under five steps of the extension.",
-    "T4 tensile strength = stress at the first maximum; yield strength = the same, where strain goes on and stress does not. ISO 527-1, edition 2012: that the meaning changed is verified in source, that it is the first maximum is from memory. A specimen that broke while the stress still rose has no yield strength.",
+    "T4 tensile strength = stress at the first maximum; yield strength = the same, where strain goes on and stress does not. ISO 527-1, edition 2012: that the meaning changed is verified in source, that it is the first maximum is from memory. A specimen that broke or was stopped while the stress still rose had not yielded: `>=`.",
     "T5 slack = where the straight part meets zero stress; taken off all strains when above 0.02 %. ASTM D638 annex, from memory, not verified.",
     "T6 strain at break = strain of the last line before the force fell to less than half, %. `no break` and `stopped` give `>=`. A single line is taken to have broken at its largest force: enter one that drew on as a curve or as `no break`.",
 ];
@@ -170,14 +170,11 @@ fn reduce_curve(s: &Specimen, out: &mut Reduction, section: f64, lines: &[(f64, 
             out.step("T4", "yield strength", strength, "MPa");
             out.give(s, "yield-strength", reading);
         }
-        (None, Outcome::NoBreak | Outcome::Stopped | Outcome::AboveRange) => {
+        (None, Outcome::BelowRange) => {}
+        // It had not yielded up to there, whether it then broke or was stopped.
+        (None, _) => {
             out.give(s, "yield-strength", Reading::AtLeast(strength));
         }
-        (None, _) => out.refuse(
-            "yield-strength",
-            "bench::no-yield",
-            format!("it broke at {strength:.3} MPa while the stress still rose"),
-        ),
     }
 
     let Some(gauge) = gauge(s) else {

@@ -11,8 +11,8 @@ use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual::{self, positive};
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Aim, Duty, FormulaDoc, Inputs, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind,
-    Performance, Preference, Setting, Trace, ValueScale,
+    Aim, Deed, Duty, FormulaDoc, Inputs, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part,
+    PartKind, Performance, Preference, Promise, Setting, Trace, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
@@ -805,6 +805,14 @@ impl Part for BoltWasher {
         });
         let heat = usual::heat_margin(setting, duty, margin_k, class);
         duty.limits.push(heat);
+
+        duty.promise = Some(Promise {
+            parts: "washers",
+            deeds: vec![
+                Deed::new("take", joint.torque_nm * factor, "N.m", ""),
+                Deed::new("keep", needed_n, "N", "of clamp load"),
+            ],
+        });
 
         let hold = usual::aim(
             "hold",

@@ -8,8 +8,8 @@ use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual::{self, positive};
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Duty, FormulaDoc, Inputs, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind,
-    Performance, Preference, Setting, Trace, ValueScale,
+    Deed, Duty, FormulaDoc, Inputs, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind,
+    Performance, Preference, Promise, Setting, Trace, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
@@ -514,6 +514,15 @@ impl Part for HandleSleeve {
         };
         let pull_n = self.pull_n().map(|f| f * factor);
         let twist_nm = self.twist.map(|m| m.0 * factor);
+
+        duty.promise = Some(Promise {
+            parts: "sleeves",
+            deeds: pull_n
+                .map(|n| Deed::new("hold", n, "N", "along the bar"))
+                .into_iter()
+                .chain(twist_nm.map(|m| Deed::new("hold", m, "N.m", "about it")))
+                .collect(),
+        });
 
         if sleeve.fixing == Fixing::Glue {
             self.glued(&sleeve, setting, duty, class, (pull_n, twist_nm));

@@ -29,6 +29,6 @@ pub use caution::{
 };
 pub use limit::{Inputs, Limit, LimitSense, Performance, Trace};
 pub use part::{
-    Duty, FormulaDoc, InputFault, Lever, LeverKind, Part, PartKind, Promise, part, parts,
+    Deed, Duty, FormulaDoc, InputFault, Lever, LeverKind, Part, PartKind, Promise, part, parts,
 };
 pub use preference::Preference;

@@ -34,13 +34,43 @@ pub struct Duty {
     pub promise: Option<Promise>,
 }
 
-/// Completes "97 of 100 next ...": `washers` `hold 4 N.m and keep 300 N for 5 years`.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// Completes "97 of 100 next ...": `washers` `take 4 N.m` `and keep 300 N of clamp load`.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Promise {
     /// What the parts are called, plural.
     pub parts: &'static str,
-    /// What they do, with figures and units.
-    pub does: String,
+    /// What they do for the life of the case, the first thing first.
+    pub deeds: Vec<Deed>,
+}
+
+/// One thing that a part does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Deed {
+    /// Verb for several parts (`keep`, `wear at most`).
+    pub verb: &'static str,
+    /// The figure, the class's factor on loads included.
+    pub figure: f64,
+    /// Unit.
+    pub unit: &'static str,
+    /// What follows (`of clamp load`); may be empty.
+    pub tail: &'static str,
+}
+
+impl Deed {
+    /// A deed with its figure.
+    pub const fn new(
+        verb: &'static str,
+        figure: f64,
+        unit: &'static str,
+        tail: &'static str,
+    ) -> Self {
+        Deed {
+            verb,
+            figure,
+            unit,
+            tail,
+        }
+    }
 }
 
 impl Duty {

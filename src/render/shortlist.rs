@@ -200,16 +200,24 @@ pub(super) fn tone(s: Standing) -> Tone {
     }
 }
 
-/// `washers hold 4 N.m and keep 300 N for 5 years`.
+/// `washers take 4 N.m and keep 300 N of clamp load for 5 years`.
 fn promise(asked: &Asked<'_>) -> String {
+    let life = hours(asked.case.setting.life_h);
     match &asked.duty.promise {
-        Some(p) => format!("{} {}", p.parts, p.does),
-        None => {
+        Some(p) if !p.deeds.is_empty() => {
+            let deeds: Vec<String> = p
+                .deeds
+                .iter()
+                .map(|d| {
+                    let said = format!("{} {} {}", d.verb, amount(d.figure, d.unit), d.tail);
+                    said.trim_end().to_owned()
+                })
+                .collect();
+            format!("{} {} for {life}", p.parts, list(&deeds))
+        }
+        _ => {
             let n = count(asked.duty.limits.len() as u64, "limit", "limits");
-            format!(
-                "parts meet all {n} for {}",
-                hours(asked.case.setting.life_h)
-            )
+            format!("parts meet all {n} for {life}")
         }
     }
 }

@@ -65,21 +65,19 @@ pub(super) fn read_set_aside(log: &str, as_of: Option<&str>) -> Result<Option<St
             "write for example `2026-05-02 out: slipped`, entries apart by `;`",
         )
     };
-    let mut state: Option<(&str, bool, String)> = None;
+    let mut entries: Vec<(&str, bool, String)> = Vec::new();
     for entry in log.split(';').map(str::trim).filter(|e| !e.is_empty()) {
         let dated = entry
             .split_once(' ')
             .filter(|(d, _)| d.len() == 10 && d.as_bytes().get(4) == Some(&b'-'));
         let Some((date, rest)) = dated else {
             // A reason may hold a `;` of its own.
-            match &mut state {
-                Some((_, _, reason)) => {
-                    reason.push_str("; ");
-                    reason.push_str(entry);
-                    continue;
-                }
-                None => return Err(malformed(entry)),
-            }
+            let Some((_, _, reason)) = entries.last_mut() else {
+                return Err(malformed(entry));
+            };
+            reason.push_str("; ");
+            reason.push_str(entry);
+            continue;
         };
         check_date(date)?;
         let (word, reason) = rest.split_once(':').unwrap_or((rest, ""));
@@ -88,13 +86,13 @@ pub(super) fn read_set_aside(log: &str, as_of: Option<&str>) -> Result<Option<St
             "in" => false,
             _ => return Err(malformed(entry)),
         };
-        if as_of.is_some_and(|d| date > d) {
-            continue;
-        }
-        if state.as_ref().is_none_or(|(at, _, _)| *at <= date) {
-            state = Some((date, out, reason.trim().to_owned()));
-        }
+        entries.push((date, out, reason.trim().to_owned()));
     }
+    // Of equal dates the last written counts.
+    let state = entries
+        .into_iter()
+        .filter(|(date, _, _)| as_of.is_none_or(|d| *date <= d))
+        .max_by(|a, b| a.0.cmp(b.0));
     Ok(state.and_then(|(_, out, reason)| out.then_some(reason)))
 }
 

@@ -48,17 +48,19 @@ impl<'a> CsvText<'a> {
     ///
     /// # Errors
     /// `sheet::not-utf8`, `sheet::empty`.
-    pub(super) fn open(file: &'a str, bytes: &'a [u8]) -> Result<Self, Problem> {
+    pub(super) fn open(file: &'a str, bytes: &'a [u8]) -> Result<Self, Box<Problem>> {
         let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-        let text =
-            std::str::from_utf8(bytes).map_err(|e| not_utf8(file, bytes, e.valid_up_to()))?;
+        let text = std::str::from_utf8(bytes)
+            .map_err(|e| Box::new(not_utf8(file, bytes, e.valid_up_to())))?;
         let header_at = first_line(text).ok_or_else(|| {
-            Fault::new(
-                "sheet::empty",
-                "there is no header line",
-                "begin with a line of column names, such as `run,specimen,material,...`",
+            Box::new(
+                Fault::new(
+                    "sheet::empty",
+                    "there is no header line",
+                    "begin with a line of column names, such as `run,specimen,material,...`",
+                )
+                .at(Place::file(file)),
             )
-            .at(Place::file(file))
         })?;
         let separator = separator_of(line_text(text, header_at.byte));
         let mut opened = CsvText {
@@ -95,11 +97,7 @@ impl<'a> CsvText<'a> {
     ///
     /// A line with too many or too few cells, and a quote that is never closed,
     /// become Problems, and the line is not given.
-    pub(super) fn rows(
-        &self,
-        problems: &mut Vec<Problem>,
-        mut take: impl FnMut(&Row<'_>, &mut Vec<Problem>),
-    ) {
+    pub(super) fn rows(&self, problems: &mut Vec<Problem>, mut take: impl FnMut(&Row<'_>)) {
         let base = self.header_at.byte;
         let mut reader = self.reader(base);
         let mut record = StringRecord::new();
@@ -130,7 +128,7 @@ impl<'a> CsvText<'a> {
                 problems.push(p);
                 continue;
             }
-            take(&Row { cells: &record, at }, problems);
+            take(&Row { cells: &record, at });
         }
     }
 

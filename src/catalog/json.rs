@@ -32,7 +32,7 @@ pub fn read_weights(file: &str, text: &str) -> Result<WeightsFile, Vec<Problem>>
 ///
 /// # Errors
 /// Every Problem of the file at once.
-pub fn read_policy(file: &str, text: &str) -> Result<Policy, Vec<Problem>> {
-    let _ = (file, text);
+pub fn read_policy(file: &str, bytes: &[u8]) -> Result<Policy, Vec<Problem>> {
+    let _ = (file, bytes);
     Ok(Policy::default())
 }

@@ -4,14 +4,16 @@
 //! given back holds only specimens all of whose lines could be read.
 
 use crate::bench::{BenchTest, Cell, Column, Kind, Need, Outcome, Point, Rig, Run, Specimen};
-use crate::catalog::cells::{check_date, read_annealed, read_set_aside};
+use crate::catalog::cells::{read_annealed, read_set_aside};
 use crate::catalog::csv_text::{CsvText, LineAt, Row};
-use crate::catalog::header::{Columns, Field};
+use crate::catalog::header::Field;
+use crate::catalog::prints::unknown_material;
+use crate::catalog::row::{Cells, unknown_word};
 use crate::catalog::words::{check_id, meant};
 use crate::problem::{Fault, Problem};
 use crate::property::{Condition, Direction, Face, Moisture};
 use crate::quantity::Reading;
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 /// The common columns of every sheet, in the order a sheet has them.
 pub(super) const COMMON: &[Field] = &[
@@ -82,18 +84,21 @@ pub(crate) const SURFACES: &[&str] = &[
     "same-polymer",
 ];
 
+/// From a print's id to its material and lot.
+type PrintLookup<'a> = &'a dyn Fn(&str) -> Option<Option<(&'a str, Option<&'a str>)>>;
+/// From a rig's name and a date to the rig.
+type RigLookup<'a> = &'a dyn Fn(&str, Option<&str>) -> Result<Rig, Fault>;
+
 /// What the lines of a catalog may refer to.
 pub(super) struct Known<'a> {
-    /// Whether a material is listed.
-    pub(super) material: &'a dyn Fn(&str) -> bool,
-    /// All material ids, for near names.
-    pub(super) materials: &'a [&'a str],
-    /// Material and lot of a print.
-    pub(super) print: &'a dyn Fn(&str) -> Option<(&'a str, Option<&'a str>)>,
+    /// Ids of materials.csv.
+    pub(super) materials: &'a BTreeSet<&'a str>,
+    /// Material and lot of a print, where its line could be read; `None` where prints.csv lacks it.
+    pub(super) print: PrintLookup<'a>,
     /// Own surfaces.
     pub(super) surfaces: &'a [&'a str],
     /// The rig of a name at a date.
-    pub(super) rig: &'a dyn Fn(&str, Option<&str>) -> Result<Rig, Fault>,
+    pub(super) rig: RigLookup<'a>,
     /// Runs of the files before: file and line.
     pub(super) taken: &'a HashMap<String, (String, usize)>,
     /// Lines recorded after this date do not count.
@@ -159,16 +164,16 @@ struct Gathered {
 }
 
 struct Gatherer<'a, 'k, 'c> {
-    csv: &'a CsvText<'a>,
+    cells: Cells<'a>,
     test: &'static dyn BenchTest,
-    columns: Columns,
     known: Option<&'k Known<'c>>,
     runs: Vec<RunHead>,
     run_by_id: HashMap<String, usize>,
+    /// Runs without an id, by their cells of [`ONE_PER_RUN`].
+    run_by_cells: HashMap<Vec<String>, String>,
     specimens: Vec<Gathered>,
     specimen_by_key: HashMap<(usize, u32), usize>,
     bad_runs: HashSet<String>,
-    problems: Vec<Problem>,
 }
 
 /// Reads all lines of a sheet; without `known` material, run, specimen, direction and
@@ -178,23 +183,20 @@ pub(super) fn read_lines(
     test: &'static dyn BenchTest,
     known: Option<&Known<'_>>,
 ) -> (Vec<ReadRun>, Vec<Problem>) {
-    let mut problems = Vec::new();
-    let columns = Columns::find(csv, &fields_of(test, known.is_some()), &mut problems);
     let mut g = Gatherer {
-        csv,
+        cells: Cells::new(csv, fields_of(test, known.is_some())),
         test,
-        columns,
         known,
         runs: Vec::new(),
         run_by_id: HashMap::new(),
+        run_by_cells: HashMap::new(),
         specimens: Vec::new(),
         specimen_by_key: HashMap::new(),
         bad_runs: HashSet::new(),
-        problems,
     };
     let mut shape = Vec::new();
     let mut lines = 0_usize;
-    csv.rows(&mut shape, |row, _| {
+    csv.rows(&mut shape, |row| {
         lines += 1;
         g.line(row);
     });
@@ -208,32 +210,25 @@ pub(super) fn read_lines(
             .at(csv.header_line_place()),
         );
     }
-    g.problems.append(&mut shape);
+    g.cells.problems.append(&mut shape);
     g.finish()
 }
 
 impl Gatherer<'_, '_, '_> {
     fn fault(&mut self, row: &Row<'_>, field: usize, fault: Fault) {
-        let place = self.csv.place(row.at, self.columns.column(field));
-        self.problems.push(fault.at(place));
+        self.cells.fault(row, field, fault);
+    }
+
+    fn text<'r>(&self, row: &'r Row<'_>, field: usize) -> Option<&'r str> {
+        self.cells.text(row, field)
     }
 
     fn line(&mut self, row: &Row<'_>) {
         if self.later_than_asked(row) {
             return;
         }
-        let before = self.problems.len();
-        if let Some(c) = self.columns.nameless(row) {
-            let place = self.csv.place(row.at, c);
-            self.problems.push(
-                Fault::new(
-                    "header::blank",
-                    "this cell stands in a column without a name",
-                    "name the column in the header; begin the name with `#` if it is your own",
-                )
-                .at(place),
-            );
-        }
+        let before = self.cells.problems.len();
+        self.cells.check_nameless(row);
         let run = self.run(row);
         let specimen = run.and_then(|r| self.specimen(row, r));
         let point = specimen.and_then(|s| self.point(row, s));
@@ -241,7 +236,7 @@ impl Gatherer<'_, '_, '_> {
         let outcome = self.outcome(row);
         let cells = self.raw_cells(row, outcome);
         let Some(s) = specimen else { return };
-        let spoilt = self.problems.len() > before;
+        let spoilt = self.cells.problems.len() > before;
         let Some(g) = self.specimens.get_mut(s) else {
             return;
         };
@@ -258,18 +253,17 @@ impl Gatherer<'_, '_, '_> {
         let Some(as_of) = self.known.and_then(|k| k.as_of) else {
             return false;
         };
-        self.columns
-            .text(RECORDED, row)
-            .or_else(|| self.columns.text(DATE, row))
+        self.text(row, RECORDED)
+            .or_else(|| self.text(row, DATE))
             .is_some_and(|d| d > as_of)
     }
 
     fn run(&mut self, row: &Row<'_>) -> Option<usize> {
-        let written = self.columns.text(RUN, row);
+        let written = self.text(row, RUN);
         let id = match (written, self.known) {
             (Some(id), _) => id.to_owned(),
             (None, Some(_)) => {
-                if self.columns.has(RUN) {
+                if self.cells.columns.has(RUN) {
                     let f = Fault::new(
                         "run::blank",
                         "the line does not say which run it belongs to",
@@ -282,10 +276,8 @@ impl Gatherer<'_, '_, '_> {
             // Without ids, lines that share material, date, rig and condition are one run.
             (None, None) => {
                 let cells = self.one_per_run(row);
-                match self.runs.iter().find(|r| r.cells == cells) {
-                    Some(r) => r.id.clone(),
-                    None => format!("run-{}", self.runs.len() + 1),
-                }
+                let next = format!("run-{}", self.run_by_cells.len() + 1);
+                self.run_by_cells.entry(cells).or_insert(next).clone()
             }
         };
         if let Some(&r) = self.run_by_id.get(&id) {
@@ -311,7 +303,7 @@ impl Gatherer<'_, '_, '_> {
     fn one_per_run(&self, row: &Row<'_>) -> Vec<String> {
         ONE_PER_RUN
             .iter()
-            .map(|f| self.columns.text(*f, row).unwrap_or("").to_owned())
+            .map(|f| self.text(row, *f).unwrap_or("").to_owned())
             .collect()
     }
 
@@ -320,11 +312,11 @@ impl Gatherer<'_, '_, '_> {
         let mut differs = None;
         if let Some(head) = self.runs.get(r) {
             for (f, first) in ONE_PER_RUN.iter().zip(&head.cells) {
-                let here = self.columns.text(*f, row).unwrap_or("");
+                let here = self.text(row, *f).unwrap_or("");
                 let equal = here == first
                     || *f == TEMPERATURE
-                        && self.columns.reading(*f, here).ok()
-                            == self.columns.reading(*f, first).ok()
+                        && self.cells.columns.reading(*f, here).ok()
+                            == self.cells.columns.reading(*f, first).ok()
                         && !here.is_empty();
                 if !equal {
                     differs = Some((*f, here.to_owned(), first.clone(), head.at.line));
@@ -360,7 +352,7 @@ impl Gatherer<'_, '_, '_> {
     }
 
     fn new_run(&mut self, row: &Row<'_>, id: &str) -> Option<RunHead> {
-        let before = self.problems.len();
+        let before = self.cells.problems.len();
         let in_catalog = self.known.is_some();
         if let Err(f) = check_id(id, "run") {
             self.fault(row, RUN, f);
@@ -373,8 +365,8 @@ impl Gatherer<'_, '_, '_> {
             );
             self.fault(row, RUN, f);
         }
-        let material = self.named(row, MATERIAL, "material");
-        if material.is_none() && in_catalog && self.columns.has(MATERIAL) {
+        let material = self.cells.id(row, MATERIAL, "material");
+        if material.is_none() && in_catalog && self.cells.columns.has(MATERIAL) {
             let f = Fault::new(
                 "material::blank",
                 "the line does not say which material was tested",
@@ -383,29 +375,16 @@ impl Gatherer<'_, '_, '_> {
             self.fault(row, MATERIAL, f);
         }
         if let (Some(m), Some(k)) = (&material, self.known)
-            && !(k.material)(m)
+            && !k.materials.contains(m.as_str())
         {
-            let f = Fault::new(
-                "material::unknown",
-                format!("the material `{m}` is not in materials.csv"),
-                format!(
-                    "{}, or add it to materials.csv",
-                    meant(m, k.materials.iter().copied())
-                ),
-            );
+            let f = unknown_material(m, k.materials);
             self.fault(row, MATERIAL, f);
         }
-        for field in [DATE, RECORDED] {
-            if let Some(d) = self.columns.text(field, row)
-                && let Err(f) = check_date(d)
-            {
-                self.fault(row, field, f);
-            }
-        }
-        let date = self.columns.text(DATE, row).map(str::to_owned);
+        let date = self.cells.date(row, DATE);
+        self.cells.date(row, RECORDED);
         let condition = self.condition(row);
         let rig = self.rig(row, date.as_deref());
-        if self.problems.len() > before {
+        if self.cells.problems.len() > before {
             return None;
         }
         Some(RunHead {
@@ -420,17 +399,8 @@ impl Gatherer<'_, '_, '_> {
         })
     }
 
-    /// An id of a thing, checked.
-    fn named(&mut self, row: &Row<'_>, field: usize, what: &str) -> Option<String> {
-        let id = self.columns.text(field, row)?.to_owned();
-        if let Err(f) = check_id(&id, what) {
-            self.fault(row, field, f);
-        }
-        Some(id)
-    }
-
     fn rig(&mut self, row: &Row<'_>, date: Option<&str>) -> Rig {
-        let name = self.columns.text(RIG, row).unwrap_or("unlisted").to_owned();
+        let name = self.text(row, RIG).unwrap_or("unlisted").to_owned();
         match self.known {
             Some(k) if name != "unlisted" => match (k.rig)(&name, date) {
                 Ok(rig) => return rig,
@@ -446,16 +416,18 @@ impl Gatherer<'_, '_, '_> {
 
     fn condition(&mut self, row: &Row<'_>) -> Condition {
         let mut c = Condition {
-            direction: self.word(
+            direction: self.cells.word(
                 row,
                 DIRECTION,
                 Direction::from_word,
                 &["flat", "edge", "across"],
             ),
-            face: self.word(row, FACE, Face::from_word, &["top", "bottom", "side"]),
+            face: self
+                .cells
+                .word(row, FACE, Face::from_word, &["top", "bottom", "side"]),
             ..Condition::default()
         };
-        if let Some(m) = self.word(
+        if let Some(m) = self.cells.word(
             row,
             MOISTURE,
             Moisture::from_word,
@@ -463,8 +435,8 @@ impl Gatherer<'_, '_, '_> {
         ) {
             c.moisture = m;
         }
-        if let Some(cell) = self.columns.text(TEMPERATURE, row) {
-            match self.columns.reading(TEMPERATURE, cell) {
+        if let Some(cell) = self.text(row, TEMPERATURE) {
+            match self.cells.columns.reading(TEMPERATURE, cell) {
                 Ok(Reading::Exact(t)) if t >= -273.15 => c.temperature_c = t,
                 Ok(_) => {
                     let f = Fault::new(
@@ -477,13 +449,13 @@ impl Gatherer<'_, '_, '_> {
                 Err(f) => self.fault(row, TEMPERATURE, f),
             }
         }
-        if let Some(cell) = self.columns.text(ANNEALED, row) {
+        if let Some(cell) = self.text(row, ANNEALED) {
             match read_annealed(cell) {
                 Ok(a) => c.annealed = a,
                 Err(f) => self.fault(row, ANNEALED, f),
             }
         }
-        if let Some(cell) = self.columns.text(COUNTERFACE, row) {
+        if let Some(cell) = self.text(row, COUNTERFACE) {
             let own = self.known.map_or(&[][..], |k| k.surfaces);
             let known = SURFACES.contains(&cell) || own.contains(&cell);
             if known {
@@ -500,7 +472,7 @@ impl Gatherer<'_, '_, '_> {
                 );
                 self.fault(row, COUNTERFACE, f);
             } else {
-                c.counterface = self.named(row, COUNTERFACE, "surface");
+                c.counterface = self.cells.id(row, COUNTERFACE, "surface");
             }
         }
         if self.known.is_some() {
@@ -522,7 +494,7 @@ impl Gatherer<'_, '_, '_> {
 
     /// Refuses a blank direction or counterface where a guess would be evidence from nowhere.
     fn must_say(&mut self, row: &Row<'_>, field: usize, needed: bool, said: bool) {
-        if !needed || said || !self.columns.has(field) || self.columns.text(field, row).is_some() {
+        if !needed || said || !self.cells.columns.has(field) || self.text(row, field).is_some() {
             return;
         }
         let (code, fix) = if field == DIRECTION {
@@ -542,29 +514,8 @@ impl Gatherer<'_, '_, '_> {
         self.fault(row, field, f);
     }
 
-    fn word<T>(
-        &mut self,
-        row: &Row<'_>,
-        field: usize,
-        read: impl Fn(&str) -> Option<T>,
-        words: &[&str],
-    ) -> Option<T> {
-        let cell = self.columns.text(field, row)?;
-        let got = read(cell);
-        if got.is_none() {
-            let name = COMMON.get(field).map_or("", |c| c.name);
-            let f = Fault::new(
-                "word::unknown",
-                format!("`{cell}` is not a word that `{name}` takes"),
-                meant(cell, words.iter().copied()),
-            );
-            self.fault(row, field, f);
-        }
-        got
-    }
-
     fn specimen(&mut self, row: &Row<'_>, r: usize) -> Option<usize> {
-        let number = match self.columns.text(SPECIMEN, row) {
+        let number = match self.text(row, SPECIMEN) {
             Some(cell) => match cell.parse::<u32>() {
                 Ok(n) if n > 0 => n,
                 _ => {
@@ -578,7 +529,7 @@ impl Gatherer<'_, '_, '_> {
                 }
             },
             None if self.known.is_some() => {
-                if self.columns.has(SPECIMEN) {
+                if self.cells.columns.has(SPECIMEN) {
                     let f = Fault::new(
                         "specimen::blank",
                         "the line does not say which specimen it is",
@@ -612,7 +563,15 @@ impl Gatherer<'_, '_, '_> {
                     format!("specimen {number} stands under another print or lot above"),
                     "correct the cell, or give this specimen a number of its own",
                 );
-                self.fault(row, if self.columns.has(PRINT) { PRINT } else { LOT }, f);
+                self.fault(
+                    row,
+                    if self.cells.columns.has(PRINT) {
+                        PRINT
+                    } else {
+                        LOT
+                    },
+                    f,
+                );
             }
             return Some(s);
         }
@@ -633,7 +592,7 @@ impl Gatherer<'_, '_, '_> {
     /// Without specimen numbers: whether the line goes on with the curve above,
     /// that is, leaves all geometry blank or says a later point.
     fn continues(&self, row: &Row<'_>) -> bool {
-        if let Some(p) = self.columns.text(POINT, row) {
+        if let Some(p) = self.text(row, POINT) {
             return p != "1";
         }
         let mut once = self
@@ -641,15 +600,14 @@ impl Gatherer<'_, '_, '_> {
             .columns()
             .iter()
             .enumerate()
-            .filter(|(i, c)| c.need == Need::Once && self.columns.has(COMMON.len() + i))
+            .filter(|(i, c)| c.need == Need::Once && self.cells.columns.has(COMMON.len() + i))
             .peekable();
-        once.peek().is_some()
-            && once.all(|(i, _)| self.columns.text(COMMON.len() + i, row).is_none())
+        once.peek().is_some() && once.all(|(i, _)| self.text(row, COMMON.len() + i).is_none())
     }
 
     fn lot_and_print(&mut self, row: &Row<'_>, r: usize) -> (Option<String>, Option<String>) {
-        let mut lot = self.columns.text(LOT, row).map(str::to_owned);
-        let print = self.named(row, PRINT, "print");
+        let mut lot = self.text(row, LOT).map(str::to_owned);
+        let print = self.cells.id(row, PRINT, "print");
         let Some(k) = self.known else {
             return (lot, print);
         };
@@ -663,7 +621,8 @@ impl Gatherer<'_, '_, '_> {
                     );
                     self.fault(row, PRINT, f);
                 }
-                Some((material, print_lot)) => {
+                Some(None) => {}
+                Some(Some((material, print_lot))) => {
                     let own = self.runs.get(r).and_then(|h| h.material.clone());
                     if let Some(own) = own
                         && own != material
@@ -698,7 +657,7 @@ impl Gatherer<'_, '_, '_> {
     }
 
     fn point(&mut self, row: &Row<'_>, s: usize) -> Option<u32> {
-        match self.columns.text(POINT, row) {
+        match self.text(row, POINT) {
             Some(cell) => match cell.parse::<u32>() {
                 Ok(n) if n > 0 => Some(n),
                 _ => {
@@ -723,7 +682,7 @@ impl Gatherer<'_, '_, '_> {
     }
 
     fn set_aside(&mut self, row: &Row<'_>) -> Option<String> {
-        let log = self.columns.text(SET_ASIDE, row)?;
+        let log = self.text(row, SET_ASIDE)?;
         match read_set_aside(log, self.known.and_then(|k| k.as_of)) {
             Ok(state) => state,
             Err(f) => {
@@ -734,7 +693,7 @@ impl Gatherer<'_, '_, '_> {
     }
 
     fn outcome(&mut self, row: &Row<'_>) -> Outcome {
-        let Some(cell) = self.columns.text(OUTCOME, row) else {
+        let Some(cell) = self.text(row, OUTCOME) else {
             return Outcome::Measured;
         };
         match self.allowed(cell) {
@@ -775,7 +734,7 @@ impl Gatherer<'_, '_, '_> {
         let mut cells = std::collections::BTreeMap::new();
         for (i, column) in self.test.columns().iter().enumerate() {
             let field = COMMON.len() + i;
-            let Some(text) = self.columns.text(field, row) else {
+            let Some(text) = self.text(row, field) else {
                 continue;
             };
             match self.raw_cell(field, column, text) {
@@ -796,8 +755,8 @@ impl Gatherer<'_, '_, '_> {
         for (i, column) in self.test.columns().iter().enumerate() {
             let field = COMMON.len() + i;
             if column.need == Need::Each
-                && self.columns.has(field)
-                && self.columns.text(field, row).is_none()
+                && self.cells.columns.has(field)
+                && self.text(row, field).is_none()
                 && !may_be_blank(outcome)
             {
                 self.fault(row, field, blank_cell(column));
@@ -812,15 +771,11 @@ impl Gatherer<'_, '_, '_> {
                 if words.contains(&text) {
                     Ok(Cell::Word(text.to_owned()))
                 } else {
-                    Err(Fault::new(
-                        "word::unknown",
-                        format!("`{text}` is not a word that `{}` takes", column.name),
-                        meant(text, words.iter().copied()),
-                    ))
+                    Err(unknown_word(text, column.name, words))
                 }
             }
             Kind::Number { low, unit, .. } => {
-                let reading = self.columns.reading(field, text)?;
+                let reading = self.cells.columns.reading(field, text)?;
                 let (a, b) = reading.figures();
                 if a < low || b.is_some_and(|b| b < low) {
                     return Err(Fault::new(
@@ -840,8 +795,9 @@ impl Gatherer<'_, '_, '_> {
     fn finish(mut self) -> (Vec<ReadRun>, Vec<Problem>) {
         let specimens = std::mem::take(&mut self.specimens);
         let mut runs: Vec<ReadRun> = Vec::new();
-        let mut place_of: HashMap<(usize, Option<String>, Option<String>, Option<String>), usize> =
-            HashMap::new();
+        // Specimens of one run, print, lot and set-aside reason stand together.
+        type Together = (usize, Option<String>, Option<String>, Option<String>);
+        let mut place_of: HashMap<Together, usize> = HashMap::new();
         for mut g in specimens {
             g.points.sort_by_key(|p| (p.0, p.1));
             if !self.complete(&g) {
@@ -883,8 +839,8 @@ impl Gatherer<'_, '_, '_> {
         for r in &mut runs {
             r.run.specimens.sort_by_key(|s| s.number);
         }
-        self.problems.sort_by(|a, b| a.at.cmp(&b.at));
-        (runs, self.problems)
+        self.cells.problems.sort_by(|a, b| a.at.cmp(&b.at));
+        (runs, self.cells.problems)
     }
 
     /// Whether a specimen's lines are one each and its geometry is there once.
@@ -892,19 +848,19 @@ impl Gatherer<'_, '_, '_> {
         if g.spoilt || g.points.is_empty() {
             return false;
         }
-        let before = self.problems.len();
+        let before = self.cells.problems.len();
         for pair in g.points.windows(2) {
             if let [a, b] = pair
                 && a.0 == b.0
             {
-                let field = if self.columns.has(POINT) {
+                let field = if self.cells.columns.has(POINT) {
                     POINT
                 } else {
                     SPECIMEN
                 };
-                let place = self.csv.place(b.1, self.columns.column(field));
+                let place = self.cells.csv.place(b.1, self.cells.columns.column(field));
                 let id = self.runs.get(g.run).map_or("", |r| r.id.as_str());
-                self.problems.push(
+                self.cells.problems.push(
                     Fault::new(
                         "key::twice",
                         format!(
@@ -920,7 +876,7 @@ impl Gatherer<'_, '_, '_> {
         let no_evidence = g.points.iter().any(|p| p.2.outcome.no_evidence());
         for (i, column) in self.test.columns().iter().enumerate() {
             let field = COMMON.len() + i;
-            if column.need != Need::Once || !self.columns.has(field) {
+            if column.need != Need::Once || !self.cells.columns.has(field) {
                 continue;
             }
             let mut first: Option<&Cell> = None;
@@ -929,8 +885,8 @@ impl Gatherer<'_, '_, '_> {
                     continue;
                 };
                 if first.is_some_and(|f| f != cell) {
-                    let place = self.csv.place(*at, self.columns.column(field));
-                    self.problems.push(
+                    let place = self.cells.csv.place(*at, self.cells.columns.column(field));
+                    self.cells.problems.push(
                         Fault::new(
                             "reading::differs",
                             format!("`{}` differs from the specimen's first line", column.name),
@@ -945,11 +901,11 @@ impl Gatherer<'_, '_, '_> {
                 && !no_evidence
                 && let Some((_, at, _)) = g.points.first()
             {
-                let place = self.csv.place(*at, self.columns.column(field));
-                self.problems.push(blank_cell(column).at(place));
+                let place = self.cells.csv.place(*at, self.cells.columns.column(field));
+                self.cells.problems.push(blank_cell(column).at(place));
             }
         }
-        self.problems.len() == before
+        self.cells.problems.len() == before
     }
 }
 

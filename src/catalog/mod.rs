@@ -5,22 +5,32 @@
 
 mod cells;
 mod csv_text;
+mod demo;
 mod header;
 mod json;
 mod lines;
+mod load;
 mod lookup;
+mod materials;
+mod own;
+mod prints;
+mod rigs;
+mod row;
 mod sheet;
 mod source;
+mod stated;
 mod words;
 mod workspace;
 mod write;
 
 pub use json::{read_case, read_policy, read_weights};
+pub use load::load_catalog;
 pub(crate) use lookup::{json_files, read_json_text};
+pub use prints::Print;
 pub use sheet::read_sheet;
 pub(crate) use sheet::read_sheet_file;
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, shown};
 pub(crate) use words::{meant, nearest};
-pub use workspace::{Catalog, Named, WeightsFile, load_catalog, load_named_cases, load_weights};
+pub use workspace::{Catalog, Named, WeightsFile, load_named_cases, load_weights};
 pub use write::replace_file;

@@ -20,8 +20,8 @@ pub fn read_sheet(
     file: &str,
     bytes: &[u8],
 ) -> Result<(&'static dyn BenchTest, Vec<Run>), Vec<Problem>> {
-    let csv = CsvText::open(file, bytes).map_err(|p| vec![p])?;
-    let test = recognise(&csv).map_err(|p| vec![p])?;
+    let csv = CsvText::open(file, bytes).map_err(|p| vec![*p])?;
+    let test = recognise(&csv).map_err(|p| vec![*p])?;
     let (runs, problems) = read_lines(&csv, test, None);
     if problems.is_empty() {
         Ok((test, runs.into_iter().map(|r| r.run).collect()))
@@ -55,7 +55,7 @@ fn fit(csv: &CsvText<'_>, test: &dyn BenchTest) -> (usize, usize, usize) {
 }
 
 /// The test whose columns a header holds: the nearest one, the file's name deciding ties.
-fn recognise(csv: &CsvText<'_>) -> Result<&'static dyn BenchTest, Problem> {
+fn recognise(csv: &CsvText<'_>) -> Result<&'static dyn BenchTest, Box<Problem>> {
     let stem = csv
         .file
         .rsplit(['/', '\\'])
@@ -71,32 +71,36 @@ fn recognise(csv: &CsvText<'_>) -> Result<&'static dyn BenchTest, Problem> {
         (missing + unknown, std::cmp::Reverse(*own), t.id() != stem)
     });
     match scored.as_slice() {
-        [] => Err(Fault::new(
-            "sheet::unknown-test",
-            "the header has no raw column of any test",
-            format!(
-                "name the columns as the sheet of a test has them ({})",
-                bench::tests()
-                    .iter()
-                    .map(|t| t.id())
-                    .collect::<Vec<_>>()
-                    .join(", ")
-            ),
-        )
-        .at(csv.header_line_place())),
-        [(a, first), (b, second), ..] if a == b && first.id() != stem => Err(Fault::new(
-            "sheet::two-tests",
-            format!(
-                "the header fits a {} sheet as well as a {} sheet",
-                first.id(),
-                second.id()
-            ),
-            format!(
-                "call the file `{}.csv`, or add a column that tells them apart",
-                first.id()
-            ),
-        )
-        .at(csv.header_line_place())),
+        [] => Err(Box::new(
+            Fault::new(
+                "sheet::unknown-test",
+                "the header has no raw column of any test",
+                format!(
+                    "name the columns as the sheet of a test has them ({})",
+                    bench::tests()
+                        .iter()
+                        .map(|t| t.id())
+                        .collect::<Vec<_>>()
+                        .join(", ")
+                ),
+            )
+            .at(csv.header_line_place()),
+        )),
+        [(a, first), (b, second), ..] if a == b && first.id() != stem => Err(Box::new(
+            Fault::new(
+                "sheet::two-tests",
+                format!(
+                    "the header fits a {} sheet as well as a {} sheet",
+                    first.id(),
+                    second.id()
+                ),
+                format!(
+                    "call the file `{}.csv`, or add a column that tells them apart",
+                    first.id()
+                ),
+            )
+            .at(csv.header_line_place()),
+        )),
         [(_, test), ..] => Ok(*test),
     }
 }

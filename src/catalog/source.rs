@@ -4,7 +4,9 @@
     reason = "the one place that reads the workspace"
 )]
 
+use crate::catalog::demo;
 use crate::problem::{Fault, Place, Problem};
+use std::borrow::Cow;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
 
@@ -32,6 +34,78 @@ pub enum Source {
     Demo,
     /// A folder: the catalog's; `cases`, `weights` and `policy.json` stand beside it.
     Folder(std::path::PathBuf),
+}
+
+impl Source {
+    /// Where a file of the workspace stands (`catalog/...`, `cases/...`, `weights/...`, `policy.json`).
+    fn path(folder: &Path, name: &str) -> std::path::PathBuf {
+        match name.strip_prefix("catalog/") {
+            Some(inside) => folder.join(inside),
+            None => folder.parent().unwrap_or(Path::new("")).join(name),
+        }
+    }
+
+    /// The name of a workspace file as shown to people.
+    pub(super) fn shown(&self, name: &str) -> String {
+        match self {
+            Source::Demo => name.to_owned(),
+            Source::Folder(f) => shown(&Source::path(f, name)),
+        }
+    }
+
+    /// Whether the folder of the catalog is there.
+    pub(super) fn is_there(&self) -> bool {
+        match self {
+            Source::Demo => true,
+            Source::Folder(f) => f.exists(),
+        }
+    }
+
+    /// The bytes of a workspace file; `None` where it is not there.
+    pub(super) fn read(
+        &self,
+        name: &str,
+        largest: u64,
+    ) -> Result<Option<Cow<'static, [u8]>>, Unread> {
+        match self {
+            Source::Demo => Ok(demo::file(name).map(Cow::Borrowed)),
+            Source::Folder(f) => {
+                let path = Source::path(f, name);
+                match std::fs::symlink_metadata(&path) {
+                    Err(e) if e.kind() == ErrorKind::NotFound => Ok(None),
+                    _ => read_file(&path, largest).map(|b| Some(Cow::Owned(b))),
+                }
+            }
+        }
+    }
+
+    /// Names of the files in a workspace folder that end in `.ext`, sorted; none where it is not there.
+    ///
+    /// # Errors
+    /// [`FileFault`] where a file stands in its place, or it may not be read.
+    pub(super) fn list(&self, folder: &str, ext: &str) -> Result<Vec<String>, FileFault> {
+        let mut names: Vec<String> = match self {
+            Source::Demo => demo::names(folder),
+            Source::Folder(f) => {
+                let path = Source::path(f, &format!("{folder}/"));
+                let fault = |e: &std::io::Error| file_fault(&shown(&path), e);
+                let entries = match std::fs::read_dir(&path) {
+                    Ok(entries) => entries,
+                    Err(e) if e.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
+                    Err(e) => return Err(fault(&e)),
+                };
+                let mut names = Vec::new();
+                for entry in entries {
+                    let entry = entry.map_err(|e| fault(&e))?;
+                    names.extend(entry.file_name().into_string().ok());
+                }
+                names
+            }
+        };
+        names.retain(|n| !n.starts_with('.') && n.ends_with(&format!(".{ext}")));
+        names.sort();
+        Ok(names)
+    }
 }
 
 /// Why a file's content is not there.

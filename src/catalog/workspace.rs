@@ -2,7 +2,8 @@
 
 use crate::belief::{Evidence, Material, Stated};
 use crate::bench::Run;
-use crate::catalog::{FileFault, Source};
+use crate::catalog::load::Places;
+use crate::catalog::{FileFault, Print, Source};
 use crate::duty::{Case, Preference};
 use crate::policy::Policy;
 use crate::problem::Problem;
@@ -17,12 +18,16 @@ pub struct Catalog {
     pub runs: Vec<Run>,
     /// Stated values.
     pub stated: Vec<Stated>,
+    /// Print jobs of specimens.
+    pub prints: Vec<Print>,
     /// The user's own properties.
     pub own_properties: Vec<OwnProperty>,
     /// Policy.
     pub policy: Policy,
     /// Problems, by file and place.
     pub problems: Vec<Problem>,
+    /// Where the lines stand.
+    pub(crate) places: Places,
     /// Whether this is the embedded demo.
     pub demo: bool,
 }
@@ -76,15 +81,6 @@ impl Catalog {
             properties,
         )
     }
-}
-
-/// Loads a catalog; `as_of` (ISO date) leaves out later lines and set-aside entries.
-///
-/// # Errors
-/// [`FileFault`] where the folder or a file cannot be read at all.
-pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, FileFault> {
-    let _ = (source, as_of);
-    Ok(Catalog::default())
 }
 
 /// Loads all cases of the workspace, by name.

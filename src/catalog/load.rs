@@ -1,0 +1,387 @@
+//! A workspace's files to one catalog.
+
+use crate::belief::{Material, MaterialKind, Stated};
+use crate::bench::{self, BenchTest, Run, reduce_run};
+use crate::catalog::csv_text::CsvText;
+use crate::catalog::lines::{Known, read_lines};
+use crate::catalog::materials::read_materials;
+use crate::catalog::own::read_own;
+use crate::catalog::prints::read_prints;
+use crate::catalog::rigs::{Rigs, read_rigs};
+use crate::catalog::source::{LARGEST_CSV, LARGEST_JSON, Unread};
+use crate::catalog::stated::{Referred, read_stated};
+use crate::catalog::words::meant;
+use crate::catalog::{Catalog, FileFault, Source, read_policy};
+use crate::policy::Policy;
+use crate::problem::{Fault, Place, Problem, Severity};
+use crate::property::Properties;
+use crate::quantity::Reading;
+use std::borrow::Cow;
+use std::collections::{BTreeSet, HashMap};
+
+/// The tables beside the readings.
+const TABLES: &[&str] = &[
+    "materials.csv",
+    "prints.csv",
+    "stated.csv",
+    "rigs.csv",
+    "properties.csv",
+];
+
+/// Loads a catalog; `as_of` (ISO date) leaves out later lines and set-aside entries.
+///
+/// Lines that are wrong are left out of the catalog and stand in its Problems.
+///
+/// # Errors
+/// [`FileFault`] where a file cannot be read at all, and where materials.csv is missing.
+pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, FileFault> {
+    let mut loader = Loader {
+        source,
+        problems: Vec::new(),
+    };
+    if !source.is_there() {
+        let at = Place::file(source.shown("catalog/").trim_end_matches('/'));
+        return Ok(Catalog {
+            problems: vec![
+                Fault::new(
+                    "catalog::none",
+                    "there is no catalog here",
+                    "name its folder with `--catalog DIR`, or use the demo inside the program with `--demo`",
+                )
+                .at(at),
+            ],
+            ..Catalog::default()
+        });
+    }
+    loader.check_names()?;
+    let policy = loader.policy()?;
+    let mut material_lines = HashMap::new();
+    let materials = loader.materials(&mut material_lines)?;
+    let (own, _) = split(loader.table("properties.csv", read_own)?);
+    let properties = Properties::with_own(&own);
+    let ids: BTreeSet<&str> = material_lines.keys().map(String::as_str).collect();
+    let surfaces: Vec<&str> = materials
+        .iter()
+        .filter(|(m, _)| m.kind == MaterialKind::Surface)
+        .map(|(m, _)| m.id.as_str())
+        .collect();
+    let mut print_lines = HashMap::new();
+    let (prints, print_places) = split(loader.table("prints.csv", |f, b| {
+        read_prints(f, b, &ids, &mut print_lines)
+    })?);
+    let referred = Referred {
+        materials: &ids,
+        surfaces: &surfaces,
+        properties: &properties,
+        as_of,
+    };
+    let (stated, stated_places) =
+        split(loader.table("stated.csv", |f, b| read_stated(f, b, &referred))?);
+    let rigs = loader.rigs()?;
+    let tables = Tables {
+        ids,
+        surfaces,
+        prints: prints
+            .iter()
+            .map(|p| (p.id.as_str(), (p.material.as_str(), p.lot.as_deref())))
+            .collect(),
+        print_lines,
+        rigs,
+    };
+    let (mut runs, run_places) = loader.readings(&tables, as_of)?;
+    fill_hammers(&mut runs, &tables.rigs);
+    fill_densities(&mut runs, &stated, &materials, &properties);
+    let (materials, material_places) = split(materials);
+    Ok(Catalog {
+        materials,
+        runs,
+        stated,
+        prints,
+        own_properties: own,
+        policy,
+        problems: loader.problems,
+        places: Places {
+            materials: material_places,
+            runs: run_places,
+            stated: stated_places,
+            prints: print_places,
+        },
+        demo: matches!(source, Source::Demo),
+    })
+}
+
+/// Where the lines of a catalog stand, in the order of its lists.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Places {
+    pub(crate) materials: Vec<Place>,
+    pub(crate) runs: Vec<Place>,
+    pub(crate) stated: Vec<Place>,
+    pub(crate) prints: Vec<Place>,
+}
+
+/// What readings refer to.
+struct Tables<'a> {
+    ids: BTreeSet<&'a str>,
+    surfaces: Vec<&'a str>,
+    prints: HashMap<&'a str, (&'a str, Option<&'a str>)>,
+    /// Every print that prints.csv names, wrong lines among them.
+    print_lines: HashMap<String, usize>,
+    rigs: Rigs,
+}
+
+/// Items with their places, and Problems.
+type Table<T> = (Vec<(T, Place)>, Vec<Problem>);
+
+fn split<T>(items: Vec<(T, Place)>) -> (Vec<T>, Vec<Place>) {
+    items.into_iter().unzip()
+}
+
+struct Loader<'s> {
+    source: &'s Source,
+    problems: Vec<Problem>,
+}
+
+impl Loader<'_> {
+    /// A file's bytes, if it is there; one that is too large is a Problem.
+    fn bytes(&mut self, name: &str, largest: u64) -> Result<Option<Cow<'static, [u8]>>, FileFault> {
+        match self.source.read(name, largest) {
+            Ok(bytes) => Ok(bytes),
+            Err(Unread::Fault(f)) => Err(f),
+            Err(Unread::Problems(p)) => {
+                self.problems.extend(p);
+                Ok(None)
+            }
+        }
+    }
+
+    fn table<T>(
+        &mut self,
+        name: &str,
+        read: impl FnOnce(&str, &[u8]) -> Table<T>,
+    ) -> Result<Vec<(T, Place)>, FileFault> {
+        let path = format!("catalog/{name}");
+        let Some(bytes) = self.bytes(&path, LARGEST_CSV)? else {
+            return Ok(Vec::new());
+        };
+        let (items, problems) = read(&self.source.shown(&path), &bytes);
+        self.problems.extend(problems);
+        Ok(items)
+    }
+
+    fn materials(
+        &mut self,
+        seen: &mut HashMap<String, usize>,
+    ) -> Result<Vec<(Material, Place)>, FileFault> {
+        let before = self.problems.len();
+        let path = "catalog/materials.csv";
+        let Some(bytes) = self.bytes(path, LARGEST_CSV)? else {
+            return if self.problems.len() > before {
+                Ok(Vec::new())
+            } else {
+                Err(FileFault {
+                    file: self.source.shown(path),
+                    what: "there is no such file".to_owned(),
+                    fix: "a catalog begins with materials.csv, a line a material".to_owned(),
+                })
+            };
+        };
+        let (items, problems) = read_materials(&self.source.shown(path), &bytes, seen);
+        self.problems.extend(problems);
+        Ok(items)
+    }
+
+    fn rigs(&mut self) -> Result<Rigs, FileFault> {
+        let path = "catalog/rigs.csv";
+        let Some(bytes) = self.bytes(path, LARGEST_CSV)? else {
+            return Ok(Rigs::default());
+        };
+        let (rigs, problems) = read_rigs(&self.source.shown(path), &bytes);
+        self.problems.extend(problems);
+        Ok(rigs)
+    }
+
+    fn policy(&mut self) -> Result<Policy, FileFault> {
+        let Some(bytes) = self.bytes("policy.json", LARGEST_JSON)? else {
+            return Ok(Policy::default());
+        };
+        let read = read_policy(&self.source.shown("policy.json"), &bytes);
+        Ok(read.unwrap_or_else(|p| {
+            self.problems.extend(p);
+            Policy::default()
+        }))
+    }
+
+    /// Doubts files whose names nobody reads: they may be misspelt.
+    fn check_names(&mut self) -> Result<(), FileFault> {
+        for name in self.source.list("catalog", "csv")? {
+            if !TABLES.contains(&name.as_str()) {
+                let fault = Fault::new(
+                    "catalog::unknown-file",
+                    format!("`{name}` is no table of a catalog, and nothing of it is read"),
+                    meant(&name, TABLES.iter().copied()),
+                );
+                self.problems.push(Problem {
+                    severity: Severity::Doubt,
+                    ..fault.at(Place::file(self.source.shown(&format!("catalog/{name}"))))
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn readings(
+        &mut self,
+        tables: &Tables<'_>,
+        as_of: Option<&str>,
+    ) -> Result<(Vec<Run>, Vec<Place>), FileFault> {
+        let names = self.source.list("catalog/readings", "csv")?;
+        let stem = |n: &str| n.strip_suffix(".csv").map(str::to_owned);
+        for name in &names {
+            if stem(name).is_none_or(|s| bench::find(&s).is_none()) {
+                let tests = bench::tests().iter().map(|t| t.id());
+                self.problems.push(
+                    Fault::new(
+                        "readings::unknown-test",
+                        format!("`{name}` is not called after a test"),
+                        format!(
+                            "{}, with `.csv` behind it",
+                            meant(&stem(name).unwrap_or_default(), tests)
+                        ),
+                    )
+                    .at(Place::file(
+                        self.source.shown(&format!("catalog/readings/{name}")),
+                    )),
+                );
+            }
+        }
+        let (mut runs, mut places) = (Vec::new(), Vec::new());
+        let mut taken: HashMap<String, (String, usize)> = HashMap::new();
+        for test in bench::tests() {
+            let path = format!("catalog/readings/{}.csv", test.id());
+            if names.contains(&format!("{}.csv", test.id()))
+                && let Some(bytes) = self.bytes(&path, LARGEST_CSV)?
+            {
+                let file = self.source.shown(&path);
+                let read = self.sheet(&file, &bytes, *test, tables, as_of, &taken);
+                for (run, place) in read {
+                    taken
+                        .entry(run.id.clone())
+                        .or_insert_with(|| (file.clone(), place.line));
+                    runs.push(run);
+                    places.push(place);
+                }
+            }
+        }
+        Ok((runs, places))
+    }
+
+    fn sheet(
+        &mut self,
+        file: &str,
+        bytes: &[u8],
+        test: &'static dyn BenchTest,
+        tables: &Tables<'_>,
+        as_of: Option<&str>,
+        taken: &HashMap<String, (String, usize)>,
+    ) -> Vec<(Run, Place)> {
+        let csv = match CsvText::open(file, bytes) {
+            Ok(csv) => csv,
+            Err(p) => {
+                self.problems.push(*p);
+                return Vec::new();
+            }
+        };
+        let known = Known {
+            materials: &tables.ids,
+            print: &|id| match tables.prints.get(id) {
+                Some(p) => Some(Some(*p)),
+                None => tables.print_lines.contains_key(id).then_some(None),
+            },
+            surfaces: &tables.surfaces,
+            rig: &|name, date| tables.rigs.at(name, date, test),
+            taken,
+            as_of,
+        };
+        let (runs, problems) = read_lines(&csv, test, Some(&known));
+        self.problems.extend(problems);
+        runs.into_iter()
+            .map(|r| (r.run, csv.place(r.at, 0)))
+            .collect()
+    }
+}
+
+/// Puts each rig's greatest energy where the reduction of a blow looks for it.
+fn fill_hammers(runs: &mut [Run], rigs: &Rigs) {
+    for run in runs.iter_mut().filter(|r| r.test == "impact") {
+        let energy = rigs.hammer_j(&run.rig.name, run.date.as_deref());
+        for s in &mut run.specimens {
+            s.hammer_j = energy;
+        }
+    }
+}
+
+/// Puts each material's density where the reduction of a mass loss looks for it:
+/// the mean of its own density runs, else its stated value, else its polymer's.
+fn fill_densities(
+    runs: &mut [Run],
+    stated: &[Stated],
+    materials: &[(Material, Place)],
+    properties: &Properties,
+) {
+    let mut own: HashMap<String, (f64, u32)> = HashMap::new();
+    if let Some(test) = bench::find("density") {
+        for run in runs
+            .iter()
+            .filter(|r| r.test == "density" && r.set_aside.is_none())
+        {
+            let Some(material) = &run.material else {
+                continue;
+            };
+            for o in reduce_run(test, run, properties)
+                .specimens
+                .iter()
+                .flat_map(|s| &s.observations)
+            {
+                if o.property.as_str() == "density"
+                    && let bench::Value::Now(Reading::Exact(x)) = o.value
+                {
+                    let sum = own.entry(material.clone()).or_default();
+                    sum.0 += x;
+                    sum.1 += 1;
+                }
+            }
+        }
+    }
+    let said = |of: &dyn Fn(&Stated) -> bool| {
+        stated
+            .iter()
+            .find(|s| s.property.as_str() == "density" && s.value.is_exact() && of(s))
+            .map(|s| s.value.as_exact())
+    };
+    let mut density: HashMap<&str, f64> = HashMap::new();
+    for (m, _) in materials {
+        let found = match own.get(&m.id) {
+            Some((sum, n)) if *n > 0 => Some(sum / f64::from(*n)),
+            _ => said(&|s| s.material.as_deref() == Some(&m.id)).or_else(|| {
+                m.polymers
+                    .first()
+                    .and_then(|p| said(&|s| s.polymer.as_deref() == Some(p)))
+            }),
+        };
+        if let Some(d) = found {
+            density.insert(&m.id, d);
+        }
+    }
+    for run in runs {
+        let d = run
+            .material
+            .as_deref()
+            .and_then(|m| density.get(m))
+            .copied();
+        if d.is_some() {
+            for s in &mut run.specimens {
+                s.density_g_cm3 = d;
+            }
+        }
+    }
+}

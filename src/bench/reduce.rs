@@ -651,3 +651,7 @@ fn shift(p: &mut Point, column: &str, f: impl Fn(f64) -> f64) -> bool {
 #[cfg(test)]
 #[path = "reduce_rig_tests.rs"]
 mod rig_tests;
+
+#[cfg(test)]
+#[path = "reduce_bound_tests.rs"]
+mod bound_tests;

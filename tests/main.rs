@@ -1,6 +1,7 @@
 //! One test binary; behaviour first.
 #![allow(missing_docs, reason = "tests are read, not linked")]
 
+mod beliefs;
 mod cautions;
 mod duty;
 mod published;

@@ -1,240 +1,47 @@
-//! The evidence on all materials, and the beliefs drawn from it.
+//! The evidence on all materials, and the road from an ask to a belief.
 
-use crate::bench::{Bias, BiasKind, ReducedRun};
+use crate::belief::auxiliary;
+use crate::belief::believed::{BiasBlock, Inner};
+use crate::belief::distribution::{Centre, Distribution};
+use crate::belief::heat;
+use crate::belief::index::Index;
+use crate::belief::lend::{Loan, Population, plausible};
+use crate::belief::own::{self, Prior};
+use crate::belief::pool::{self, Scatter};
+use crate::belief::select::{self, Selection, Swelling, any_climate};
+use crate::belief::{Belief, Grade, Material, Note, Stated};
+use crate::bench::ReducedRun;
+use crate::num::ChiRoot;
 use crate::policy::Policy;
-use crate::property::{Ask, Condition, Properties, PropertyId, Scale};
-use crate::quantity::Reading;
-use serde::Serialize;
+use crate::property::{Ask, Properties, Property, PropertyId, Scale, polymer};
 use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock, RwLock};
 
-/// Draws in a block: the unit of streams and threads.
-pub const BLOCK: usize = 256;
-
-/// What a belief rests on, weakest first.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema,
-)]
-#[serde(rename_all = "kebab-case")]
-pub enum Grade {
-    /// Nothing.
-    Absent,
-    /// The polymer's others, or another condition.
-    Borrowed,
-    /// A data sheet or handbook.
-    Stated,
-    /// Own readings, all of them bounds.
-    Bounded,
-    /// Own exact readings.
-    Measured,
-}
-
-/// What a line of `materials.csv` is for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
-pub enum MaterialKind {
-    /// May be picked.
-    #[default]
-    Candidate,
-    /// A rig's reference specimens: never ranked.
-    Reference,
-    /// A surface to rub against.
-    Surface,
-}
-
-/// One material, as `materials.csv` describes it.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Material {
-    /// Id.
-    pub id: String,
-    /// Title.
-    pub title: String,
-    /// Polymer ids, larger share first; empty for `other`.
-    pub polymers: Vec<String>,
-    /// Hardness or filler grade as written.
-    pub grade: String,
-    /// What it is for.
-    pub kind: MaterialKind,
-    /// Price per kg.
-    pub price_per_kg: Option<f64>,
-    /// Spool, kg.
-    pub spool_kg: Option<f64>,
-    /// Drying temperature, degC.
-    pub dry_temperature_c: Option<f64>,
-    /// Drying time, h.
-    pub dry_time_h: Option<f64>,
-    /// Nozzle window, degC.
-    pub nozzle_c: (Option<f64>, Option<f64>),
-    /// Bed window, degC.
-    pub bed_c: (Option<f64>, Option<f64>),
-    /// Note.
-    pub note: String,
-}
-
-/// A number from a data sheet or handbook.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Stated {
-    /// Of one material, or
-    pub material: Option<String>,
-    /// of a polymer.
-    pub polymer: Option<String>,
-    /// Property.
-    pub property: PropertyId,
-    /// Value, canonical unit.
-    pub value: Reading,
-    /// One standard deviation on the natural scale; `None` for the policy's.
-    pub sd: Option<f64>,
-    /// Conditions.
-    pub condition: Condition,
-    /// Standard it was taken by.
-    pub standard: String,
-    /// Source.
-    pub source: String,
-}
-
-/// From which side a belief is bounded where its own readings are bounds only.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub enum Side {
-    /// All bounds are `>=`.
-    AtLeast,
-    /// All bounds are `<=`.
-    AtMost,
-    /// Both kinds, or ranges.
-    Both,
-}
-
-/// Something assumed on the way to a belief, for people and for the judge.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub enum Note {
-    /// Read off the straight line to the softening onset: tested at, asked at, onset taken, share left.
-    HeatLine {
-        /// Test temperature, degC.
-        tested_c: f64,
-        /// Asked temperature, degC.
-        asked_c: f64,
-        /// Low 5 % of the softening onset, degC.
-        onset_c: f64,
-        /// Share of the figure that is left.
-        share: f64,
-    },
-    /// Warmer than the window and no softening onset is known.
-    NoOnset,
-    /// Asked outside the temperatures the figure counts at.
-    OutsideTemperature {
-        /// Nearest test temperature, degC.
-        tested_c: f64,
-        /// Asked temperature, degC.
-        asked_c: f64,
-    },
-    /// Interpolated between runs at these temperatures, degC.
-    Interpolated {
-        /// Cooler run.
-        low_c: f64,
-        /// Warmer run.
-        high_c: f64,
-    },
-    /// The life lies this many decades past the longest reading.
-    BeyondDecades(f64),
-    /// Dried figures used for a moister duty.
-    DryOnly,
-    /// Another counterface than the duty's.
-    OtherSurface(String),
-    /// Another direction was tested, not the one asked.
-    OtherDirection,
-    /// Lent by the polymer (number of lending materials).
-    BorrowedFrom {
-        /// Polymer.
-        polymer: String,
-        /// How many materials lent.
-        materials: usize,
-    },
-    /// A stated value, and its source.
-    StatedBy(String),
-    /// Sustained strength taken as a policy share of the short-time strength.
-    SustainedAssumed(f64),
-    /// A creep figure asked at more than 1.5 times its tested stress.
-    AboveTestedStress {
-        /// Tested, MPa.
-        tested_mpa: f64,
-        /// Asked, MPa.
-        asked_mpa: f64,
-    },
-    /// An auxiliary figure from the polymer table.
-    Assumed(String),
-    /// A specimen failed early.
-    EarlyFailure,
-}
-
-/// One standard normal draw per calibration part, for each draw of a block.
-#[derive(Clone, Debug, Default)]
-pub struct BiasBlock {
-    /// By calibration id and part.
-    pub draws: BTreeMap<(String, BiasKind), Vec<f64>>,
-}
-
-/// What the evidence supports of one property of one material under one ask.
-#[derive(Clone, Debug)]
-pub struct Belief {
-    /// Grade.
-    pub grade: Grade,
-    /// Own specimens behind it.
-    pub specimens: u32,
-    /// Own prints behind it.
-    pub prints: u32,
-    /// Natural scale.
-    pub scale: Scale,
-    /// Side of the bounds where the grade is bounded.
-    pub side: Option<Side>,
-    /// What was assumed.
-    pub notes: Vec<Note>,
-    /// Whether it rests on the assumed straight line with heat.
-    pub on_line: bool,
-    /// Whether the property is auxiliary.
-    pub auxiliary: bool,
-    /// Bias terms of the mean.
-    pub bias: Vec<Bias>,
-    /// Key of its random streams: material, property, condition.
-    pub key: String,
-    /// The same belief with its bounds taken as exact readings.
-    pub as_exact: Option<Box<Belief>>,
-}
-
-impl Belief {
-    /// Fills one block of draws, canonical unit: the mean, and one next part per draw.
-    ///
-    /// Both slices have [`BLOCK`] or fewer entries. An absent belief gives NaN.
-    pub fn draw_block(
-        &self,
-        seed: u64,
-        block: u64,
-        bias: &BiasBlock,
-        mean: &mut [f64],
-        next: &mut [f64],
-    ) {
-        let _ = (seed, block, bias);
-        mean.fill(f64::NAN);
-        next.fill(f64::NAN);
-    }
-
-    /// Quantile `p` (0 < p < 1) of the mean, canonical unit, rig bias included; `None` if absent.
-    pub fn mean_quantile(&self, p: f64) -> Option<f64> {
-        let _ = p;
-        None
-    }
-
-    /// Quantile `p` (0 < p < 1) of the next part, canonical unit, rig bias included; `None` if absent.
-    pub fn next_quantile(&self, p: f64) -> Option<f64> {
-        let _ = p;
-        None
-    }
-}
+/// Whole degrees of freedom up to this have their chi-square map kept.
+const CHI_KEPT: usize = 64;
+/// Another surface of the same material says this many stated spreads less.
+const OTHER_SURFACE_SPREADS: f64 = 2.0;
 
 /// All evidence of a workspace, and the policy it is read by.
+///
+/// Immutable once made; what it keeps inside are results that depend on nothing else.
 #[derive(Clone, Debug, Default)]
 pub struct Evidence {
     materials: Vec<Material>,
     runs: Vec<ReducedRun>,
-    stated: Vec<Stated>,
-    policy: Policy,
+    pub(super) stated: Vec<Stated>,
+    pub(super) policy: Policy,
     properties: Properties,
+    pub(super) index: Index,
+    kept: Arc<Kept>,
+}
+
+/// Results kept for the next ask.
+#[derive(Debug, Default)]
+struct Kept {
+    chi: Vec<OnceLock<Arc<ChiRoot>>>,
+    populations: RwLock<BTreeMap<String, Arc<Population>>>,
+    swelling: Vec<OnceLock<Swelling>>,
 }
 
 impl Evidence {
@@ -246,12 +53,20 @@ impl Evidence {
         policy: Policy,
         properties: Properties,
     ) -> Self {
+        let index = Index::new(&materials, &runs, &stated, &properties);
+        let kept = Kept {
+            chi: vec![OnceLock::new(); CHI_KEPT + 1],
+            populations: RwLock::default(),
+            swelling: vec![OnceLock::new(); materials.len()],
+        };
         Evidence {
             materials,
             runs,
             stated,
             policy,
             properties,
+            index,
+            kept: Arc::new(kept),
         }
     }
 
@@ -276,23 +91,326 @@ impl Evidence {
         &self.properties
     }
 
-    /// What is believed of a material under an ask.
+    /// One standard normal draw per calibration part behind any evidence, for each draw of a block.
+    pub fn bias_block(&self, seed: u64, block: u64) -> BiasBlock {
+        BiasBlock::new(seed, block, self.index.calibrations())
+    }
+
+    /// What is believed of a material under an ask; an unknown material or property is absent.
+    ///
+    /// Own readings first, exact ones alone where there are any; else a stated value; else what the
+    /// polymer lends; else, for friction and wear, the material's own figure on another surface.
     pub fn believe(&self, material: &str, ask: &Ask) -> Belief {
-        Belief {
-            grade: Grade::Absent,
-            specimens: 0,
-            prints: 0,
-            scale: self
-                .properties
-                .get(ask.property.as_str())
-                .map_or(Scale::Log, |p| p.scale),
-            side: None,
-            notes: Vec::new(),
-            on_line: false,
-            auxiliary: false,
-            bias: Vec::new(),
-            key: format!("{material}/{}", ask.property),
-            as_exact: None,
+        let Some(row) = self.properties.get(ask.property.as_str()) else {
+            return Belief::absent(Scale::Log, format!("{material}/{}", ask.property));
+        };
+        let key = stream_key(material, row, ask);
+        let Some((number, m)) = self
+            .index
+            .material(material)
+            .and_then(|n| Some((n, self.materials.get(n)?)))
+        else {
+            return Belief::absent(row.scale, key);
+        };
+        if row.auxiliary {
+            return auxiliary::believe(self, m, row, ask, key);
+        }
+        let selection = self.select(number, m, row, ask, false);
+        if !selection.picks.is_empty()
+            && let Some(b) = self.own_belief(number, m, row, ask, &selection, &key)
+        {
+            return b;
+        }
+        let mut notes = selection.notes;
+        let mut b = self
+            .stated_belief(m, row, ask, &key)
+            .or_else(|| self.sustained(material, row, ask))
+            .or_else(|| self.borrowed(number, m, row, ask, &key))
+            .or_else(|| self.from_other_surface(number, m, row, ask, &key))
+            .unwrap_or_else(|| Belief::absent(row.scale, key));
+        notes.append(&mut b.notes);
+        b.notes = notes;
+        b
+    }
+
+    /// The own observations that count for an ask.
+    pub(super) fn select<'a>(
+        &'a self,
+        number: usize,
+        material: &Material,
+        row: &Property,
+        ask: &Ask,
+        other_surface: bool,
+    ) -> Selection<'a> {
+        let seen = self.index.own(&self.runs, number, &row.id);
+        if seen.is_empty() {
+            return Selection::default();
+        }
+        let swelling = self.swelling(material, row);
+        select::select(&seen, row, ask, swelling, &self.policy, other_surface)
+    }
+
+    fn own_belief(
+        &self,
+        number: usize,
+        m: &Material,
+        row: &Property,
+        ask: &Ask,
+        selection: &Selection<'_>,
+        key: &str,
+    ) -> Option<Belief> {
+        let kind = selection.picks.first().map(|p| p.rig_kind);
+        let scatter = self.scatter(number, row, kind);
+        let prior = || {
+            let said = self.said(m, row, ask, self.swelling(m, row));
+            Some(
+                said.and_then(|s| {
+                    s.prior
+                        .filter(|p| s.line_from.is_none() && p.variance > 0.0)
+                })
+                .unwrap_or_else(|| self.last_prior(number, m, row, ask)),
+            )
+        };
+        let b = own::believe(self, row, scatter, selection, key, &prior)?;
+        match selection.line_from {
+            Some(tested_c) => match self.in_heat(b, &m.id, ask, tested_c) {
+                Some(b) => Some(b),
+                None => {
+                    let mut absent = Belief::absent(row.scale, key.to_owned());
+                    absent.notes.clone_from(&selection.notes);
+                    absent.notes.push(Note::NoOnset);
+                    Some(absent)
+                }
+            },
+            None => Some(b),
         }
     }
+
+    /// A belief warmer than its window, on the line to the onset; `None` without an onset.
+    pub(super) fn in_heat(
+        &self,
+        mut b: Belief,
+        material: &str,
+        ask: &Ask,
+        tested_c: f64,
+    ) -> Option<Belief> {
+        let left = heat::left(self, material, ask, tested_c)?;
+        let take = |b: &mut Belief| {
+            b.share *= left.share;
+            b.on_line = true;
+            b.grade = b.grade.min(left.grade);
+            b.notes.extend(left.notes.iter().cloned());
+        };
+        if let Some(e) = b.as_exact.as_deref_mut() {
+            take(e);
+        }
+        take(&mut b);
+        Some(b)
+    }
+
+    /// Sustained strength without a run: a policy share of the short-time strength in that direction.
+    fn sustained(&self, material: &str, row: &Property, ask: &Ask) -> Option<Belief> {
+        if row.id.as_str() != "sustained-strength" {
+            return None;
+        }
+        let short = Ask {
+            property: PropertyId::fixed("tensile-strength"),
+            lies: select::lies(row, ask),
+            life_h: None,
+            stress_mpa: None,
+            ..ask.clone()
+        };
+        let mut b = self.believe(material, &short);
+        if b.is_absent() {
+            return None;
+        }
+        let share = self.policy.sustained_share;
+        for x in b.as_exact.as_deref_mut().into_iter() {
+            x.share *= share;
+            x.notes.push(Note::SustainedAssumed(share));
+        }
+        b.share *= share;
+        b.notes.push(Note::SustainedAssumed(share));
+        Some(b)
+    }
+
+    fn population(&self, row: &Property, ask: &Ask) -> Arc<Population> {
+        let key = format!(
+            "{}/{}/{:?}/{:?}",
+            stream_key("", row, ask),
+            ask.temperature_c,
+            ask.life_h,
+            ask.stress_mpa
+        );
+        if let Ok(kept) = self.kept.populations.read()
+            && let Some(p) = kept.get(&key)
+        {
+            return Arc::clone(p);
+        }
+        let p = Arc::new(Population::gather(self, row, ask));
+        if let Ok(mut kept) = self.kept.populations.write() {
+            kept.insert(key, Arc::clone(&p));
+        }
+        p
+    }
+
+    fn loan(&self, number: usize, m: &Material, row: &Property, ask: &Ask) -> Option<Loan> {
+        if m.polymers.is_empty() {
+            return None;
+        }
+        self.population(row, ask).lend(self, row, number, m)
+    }
+
+    fn borrowed(
+        &self,
+        number: usize,
+        m: &Material,
+        row: &Property,
+        ask: &Ask,
+        key: &str,
+    ) -> Option<Belief> {
+        let loan = self.loan(number, m, row, ask)?;
+        let mut b = Belief::absent(row.scale, key.to_owned());
+        b.grade = Grade::Borrowed;
+        b.notes.push(Note::BorrowedFrom {
+            polymer: loan.polymer,
+            materials: loan.materials,
+        });
+        b.inner = if loan.gone {
+            Inner::Known(0.0)
+        } else {
+            self.about(number, row, loan.prior)
+        };
+        Some(b)
+    }
+
+    /// The centre of last resort for a bound: the polymer, else all polymers, else the plausible range.
+    pub(super) fn last_prior(
+        &self,
+        number: usize,
+        m: &Material,
+        row: &Property,
+        ask: &Ask,
+    ) -> Prior {
+        self.loan(number, m, row, ask)
+            .filter(|l| !l.gone)
+            .map(|l| l.prior)
+            .or_else(|| self.population(row, ask).all(self, row, number))
+            .unwrap_or_else(|| plausible(row))
+    }
+
+    /// For friction and wear: the own figure on another surface, its centre made unsure.
+    fn from_other_surface(
+        &self,
+        number: usize,
+        m: &Material,
+        row: &Property,
+        ask: &Ask,
+        key: &str,
+    ) -> Option<Belief> {
+        if !row.by_counterface {
+            return None;
+        }
+        let selection = self.select(number, m, row, ask, true);
+        let kind = selection.picks.first().map(|p| p.rig_kind);
+        let scatter = self.scatter(number, row, kind);
+        let mut b = own::believe(self, row, scatter, &selection, key, &|| {
+            Some(plausible(row))
+        })?;
+        b.grade = Grade::Borrowed;
+        b.specimens = 0;
+        b.prints = 0;
+        b.side = None;
+        b.as_exact = None;
+        if let Inner::Spread(d) = &mut b.inner {
+            d.shared += (OTHER_SURFACE_SPREADS * self.stated_sd(row)).powi(2);
+        }
+        Some(b)
+    }
+
+    /// A normal opinion of the centre with the pooled spread.
+    fn about(&self, number: usize, row: &Property, prior: Prior) -> Inner {
+        let scatter = self.scatter(number, row, None);
+        Inner::Spread(Distribution {
+            s: scatter.variance.sqrt(),
+            chi: self.chi(scatter.dof),
+            rho2: scatter.rho2,
+            centre: Centre::Normal {
+                at: prior.at,
+                per_s2: 0.0,
+                own: prior.variance,
+            },
+            shared: 0.0,
+        })
+    }
+
+    /// The spread of a property before a material's own readings.
+    pub(super) fn scatter(&self, number: usize, row: &Property, kind: Option<&str>) -> Scatter {
+        pool::scatter(self.index.pool(&row.id), row, &self.policy, number, kind)
+    }
+
+    /// The chi-square map of some degrees of freedom, made once where they are whole.
+    pub(super) fn chi(&self, dof: f64) -> Arc<ChiRoot> {
+        let whole = dof.round();
+        if (whole - dof).abs() < 1e-9 && whole >= 0.0 {
+            if let Some(slot) = self.kept.chi.get(whole as usize) {
+                return Arc::clone(slot.get_or_init(|| Arc::new(ChiRoot::new(whole))));
+            }
+        }
+        Arc::new(ChiRoot::new(dof))
+    }
+
+    /// How a material's water uptake lets figures of one moisture count at another.
+    pub(super) fn swelling(&self, material: &Material, row: &Property) -> Swelling {
+        let unknown = Swelling {
+            measured_low: false,
+            measured_high: false,
+            polymer_low: false,
+        };
+        if any_climate(row) {
+            return unknown;
+        }
+        let make = || {
+            let uptake = self.believe(&material.id, &Ask::of(PropertyId::fixed("water-uptake")));
+            let taken = uptake.as_exact.as_deref().unwrap_or(&uptake);
+            let figure = taken
+                .mean_quantile(0.5)
+                .filter(|_| uptake.grade >= Grade::Bounded);
+            let limit = self.policy.dry_for_wet_uptake_percent;
+            let parents = &material.polymers;
+            Swelling {
+                measured_low: figure.is_some_and(|u| u < limit),
+                measured_high: figure.is_some_and(|u| u >= limit),
+                polymer_low: !parents.is_empty()
+                    && parents
+                        .iter()
+                        .all(|p| polymer(p).is_some_and(|p| !p.hygroscopic)),
+            }
+        };
+        match self
+            .index
+            .material(&material.id)
+            .and_then(|n| self.kept.swelling.get(n))
+        {
+            Some(slot) => *slot.get_or_init(make),
+            None => unknown,
+        }
+    }
+}
+
+/// Key of the random streams: temperature and life are left out, so that the hot and the cold end
+/// of a use share their draws.
+fn stream_key(material: &str, row: &Property, ask: &Ask) -> String {
+    let lies = match select::lies(row, ask) {
+        None => "",
+        Some(crate::property::Lies::InPlane) => "in-plane",
+        Some(crate::property::Lies::Across) => "across",
+    };
+    format!(
+        "{material}/{}/{lies}/{}/{}/{}",
+        ask.property,
+        ask.face.map_or("", |f| f.word()),
+        ask.moisture.word(),
+        ask.counterface.as_deref().unwrap_or("")
+    )
 }

@@ -32,9 +32,11 @@ pub fn summarise_run(
     let mut alone = run.clone();
     alone.run.material = Some(ALONE.to_owned());
     alone.run.set_aside = None;
-    // Without a catalog a direction need not be said; then it is the property's default.
+    // Without a catalog a direction need not be said; then it is the property's default. A run is
+    // summed up as it is, annealed or not.
     for s in &mut alone.specimens {
         for o in &mut s.observations {
+            o.condition.annealed = None;
             if o.condition.direction.is_none() {
                 o.condition.direction = properties
                     .get(o.property.as_str())

@@ -6,7 +6,6 @@ use crate::duty::{Inputs, Performance};
 use crate::judge::judgement::Predicted;
 use crate::judge::plan::{Plan, Wired};
 use crate::judge::weights::WeightRegion;
-use crate::num::stream;
 use std::collections::BTreeSet;
 
 /// What all candidates share: weight vectors, and one draw of each calibration's bias.
@@ -38,17 +37,7 @@ impl Common {
             }
         }
         let bias = (0..draws.div_ceil(BLOCK))
-            .map(|block| BiasBlock {
-                draws: keys
-                    .iter()
-                    .map(|(calibration, kind)| {
-                        let key = format!("bias/{calibration}/{kind:?}");
-                        let mut s = stream(seed, &key, block as u64);
-                        let z = (0..BLOCK).map(|_| s.normal()).collect();
-                        (((*calibration).to_owned(), *kind), z)
-                    })
-                    .collect(),
-            })
+            .map(|block| BiasBlock::new(seed, block as u64, keys.iter().copied()))
             .collect();
         Common {
             seed,

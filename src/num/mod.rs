@@ -1,12 +1,21 @@
-//! Numerics below everything: random streams, quadrature nodes, small least squares,
-//! quantiles that never hang.
+//! Numerics below everything: random streams, quantiles that never hang, and the tables that
+//! carry a standard normal draw to a draw of another distribution.
 
+mod chi;
 mod least_squares;
+mod normal;
 pub mod shape;
 mod stream;
+mod student;
+mod transport;
 
+pub use chi::ChiRoot;
 pub use least_squares::{Line, line};
+pub use normal::{ln_normal_cdf, ln_normal_interval, normal_cdf, normal_quantile};
 pub use stream::{Stream, stream};
+pub use student::t_quantile;
+pub(crate) use transport::invert as transport_invert;
+pub use transport::{KNOTS, Transport, knot, score_nodes};
 
 /// The middle of some figures, the mean of the two middle ones where their number is even; NaN of none.
 pub fn median(mut figures: Vec<f64>) -> f64 {

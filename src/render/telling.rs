@@ -334,6 +334,16 @@ impl Telling<'_> {
             Note::DryOnly => "tested dry only".to_owned(),
             Note::OtherSurface(s) => format!("tested on {}", s),
             Note::OtherDirection => "tested in another direction only".to_owned(),
+            Note::OtherMoisture(m) => format!("tested {} only", m.word()),
+            Note::OtherFace => "tested on another face only".to_owned(),
+            Note::WorstFace(f) => format!("its {} face serves worst and stands for all", f.word()),
+            Note::AnnealedOnly(how) => format!("tested annealed only ({how})"),
+            Note::OtherKind(kind) => {
+                format!("specimens that broke otherwise ({kind}) are left out")
+            }
+            Note::CoarseGauge => {
+                "the gauge is coarser than the scatter, so readings count as ranges".to_owned()
+            }
             Note::BorrowedFrom { polymer, materials } => format!(
                 "borrowed from {} of {}",
                 count(*materials as u64, "other material", "other materials"),

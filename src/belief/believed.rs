@@ -1,0 +1,206 @@
+//! A belief: its grade, its quantiles and its draws.
+
+use crate::belief::distribution::Distribution;
+use crate::belief::{Grade, Note, Side};
+use crate::bench::{Bias, BiasKind};
+use crate::num::stream;
+use crate::property::Scale;
+use std::collections::BTreeMap;
+
+/// Draws in a block: the unit of streams and threads.
+pub const BLOCK: usize = 256;
+
+/// One standard normal draw per calibration part, for each draw of a block.
+///
+/// A part that is not in it moves nothing.
+#[derive(Clone, Debug, Default)]
+pub struct BiasBlock {
+    offsets: BTreeMap<String, Vec<f64>>,
+    gains: BTreeMap<String, Vec<f64>>,
+}
+
+impl BiasBlock {
+    /// Draws of these calibration parts for one block; each part has its own stream, so that its
+    /// draws depend on no other.
+    pub fn new<'a>(
+        seed: u64,
+        block: u64,
+        parts: impl IntoIterator<Item = (&'a str, BiasKind)>,
+    ) -> Self {
+        let mut b = BiasBlock::default();
+        for (id, kind) in parts {
+            let (map, word) = match kind {
+                BiasKind::Offset => (&mut b.offsets, "offset"),
+                BiasKind::Gain => (&mut b.gains, "gain"),
+            };
+            let mut s = stream(seed, &format!("calibration/{id}/{word}"), block);
+            map.insert(id.to_owned(), (0..BLOCK).map(|_| s.normal()).collect());
+        }
+        b
+    }
+
+    /// The draws of one part, one standard uncertainty each.
+    pub fn part(&self, calibration: &str, kind: BiasKind) -> Option<&[f64]> {
+        let map = match kind {
+            BiasKind::Offset => &self.offsets,
+            BiasKind::Gain => &self.gains,
+        };
+        map.get(calibration).map(Vec::as_slice)
+    }
+}
+
+/// What stands behind a belief.
+#[derive(Clone, Debug)]
+pub(super) enum Inner {
+    /// Nothing.
+    Absent,
+    /// A figure without spread, canonical unit.
+    Known(f64),
+    /// A distribution on the natural scale.
+    Spread(Distribution),
+}
+
+/// What the evidence supports of one property of one material under one ask.
+#[derive(Clone, Debug)]
+pub struct Belief {
+    /// Grade.
+    pub grade: Grade,
+    /// Own specimens behind it, bounds among them.
+    pub specimens: u32,
+    /// Own prints behind it.
+    pub prints: u32,
+    /// Natural scale.
+    pub scale: Scale,
+    /// Side of the bounds where the grade is bounded.
+    pub side: Option<Side>,
+    /// What was assumed.
+    pub notes: Vec<Note>,
+    /// Whether it rests on the assumed straight line with heat.
+    pub on_line: bool,
+    /// Whether the property is auxiliary.
+    pub auxiliary: bool,
+    /// Bias terms of the mean.
+    pub bias: Vec<Bias>,
+    /// Key of its random streams: material, property, condition.
+    pub key: String,
+    /// The same belief with its bounds taken as exact readings, where all its own readings are bounds.
+    pub as_exact: Option<Box<Belief>>,
+    /// Share of the figure left with heat, 0 to 1.
+    pub(super) share: f64,
+    /// The distribution.
+    pub(super) inner: Inner,
+}
+
+impl Belief {
+    /// A belief that says nothing.
+    pub(super) fn absent(scale: Scale, key: String) -> Self {
+        Belief {
+            grade: Grade::Absent,
+            specimens: 0,
+            prints: 0,
+            scale,
+            side: None,
+            notes: Vec::new(),
+            on_line: false,
+            auxiliary: false,
+            bias: Vec::new(),
+            key,
+            as_exact: None,
+            share: 1.0,
+            inner: Inner::Absent,
+        }
+    }
+
+    /// A figure without spread, canonical unit.
+    pub(super) fn known(scale: Scale, key: String, grade: Grade, figure: f64) -> Self {
+        Belief {
+            grade,
+            inner: Inner::Known(figure),
+            ..Belief::absent(scale, key)
+        }
+    }
+
+    /// Whether nothing can be said: draws are NaN and quantiles `None`.
+    pub fn is_absent(&self) -> bool {
+        matches!(self.inner, Inner::Absent)
+    }
+
+    /// Fills one block of draws, canonical unit: the mean, and one next part per draw.
+    ///
+    /// Both slices have [`BLOCK`] or fewer entries. An absent belief gives NaN.
+    /// The rig bias of a draw is the same for the mean, the next part and every
+    /// other belief that shares a calibration.
+    pub fn draw_block(
+        &self,
+        seed: u64,
+        block: u64,
+        bias: &BiasBlock,
+        mean: &mut [f64],
+        next: &mut [f64],
+    ) {
+        let d = match &self.inner {
+            Inner::Absent => {
+                mean.fill(f64::NAN);
+                next.fill(f64::NAN);
+                return;
+            }
+            Inner::Known(y) => {
+                mean.fill(self.share * y);
+                next.fill(self.share * y);
+                return;
+            }
+            Inner::Spread(d) => d,
+        };
+        if self.share <= 0.0 {
+            mean.fill(0.0);
+            next.fill(0.0);
+            return;
+        }
+        let terms: Vec<(f64, &[f64])> = self
+            .bias
+            .iter()
+            .filter_map(|b| Some((b.slope, bias.part(&b.calibration, b.kind)?)))
+            .collect();
+        let mut rng = stream(seed, &self.key, block);
+        let mut shared = d
+            .draws_shared()
+            .then(|| stream(seed, &format!("{}/shared", self.key), block));
+        for (i, (m, n)) in mean.iter_mut().zip(next.iter_mut()).enumerate() {
+            let z = [rng.normal(), rng.normal(), rng.normal()];
+            let own = shared.as_mut().map_or(0.0, |s| s.normal());
+            let (mu, part) = d.draw(z, own);
+            let shift: f64 = terms
+                .iter()
+                .map(|(slope, draws)| slope * draws.get(i).copied().unwrap_or(0.0))
+                .sum();
+            *m = self.share * self.scale.back(mu + shift);
+            *n = self.share * self.scale.back(part + shift);
+        }
+    }
+
+    /// Quantile `p` (0 < p < 1) of the mean, canonical unit, rig bias included; `None` if absent.
+    ///
+    /// Bias terms enter as independent normal parts with one standard uncertainty each
+    /// (JCGM 100, 5.1.2 for the sum of squares; each slope already sums what one calibration does to
+    /// all readings, 5.2.2).
+    pub fn mean_quantile(&self, p: f64) -> Option<f64> {
+        self.quantile(p, false)
+    }
+
+    /// Quantile `p` (0 < p < 1) of the next part, canonical unit, rig bias included; `None` if absent.
+    pub fn next_quantile(&self, p: f64) -> Option<f64> {
+        self.quantile(p, true)
+    }
+
+    fn quantile(&self, p: f64, next: bool) -> Option<f64> {
+        match &self.inner {
+            Inner::Absent => None,
+            Inner::Known(y) => Some(self.share * y),
+            Inner::Spread(_) if self.share <= 0.0 => Some(0.0),
+            Inner::Spread(d) => {
+                let bias: f64 = self.bias.iter().map(|b| b.slope * b.slope).sum();
+                Some(self.share * self.scale.back(d.quantile(p, next, bias)))
+            }
+        }
+    }
+}

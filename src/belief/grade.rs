@@ -1,0 +1,107 @@
+//! What a belief rests on, and what was assumed on the way.
+
+use crate::property::{Face, Moisture};
+use serde::Serialize;
+
+/// What a belief rests on, weakest first.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Grade {
+    /// Nothing.
+    Absent,
+    /// The polymer's others, or another condition.
+    Borrowed,
+    /// A data sheet or handbook.
+    Stated,
+    /// Own readings, all of them bounds.
+    Bounded,
+    /// Own exact readings.
+    Measured,
+}
+
+/// From which side a belief is bounded where its own readings are bounds only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub enum Side {
+    /// All bounds are `>=`.
+    AtLeast,
+    /// All bounds are `<=`.
+    AtMost,
+    /// Both kinds, or ranges.
+    Both,
+}
+
+/// Something assumed on the way to a belief, for people and for the judge.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub enum Note {
+    /// Read off the straight line to the softening onset: tested at, asked at, onset taken, share left.
+    HeatLine {
+        /// Test temperature, degC.
+        tested_c: f64,
+        /// Asked temperature, degC.
+        asked_c: f64,
+        /// Low 5 % of the softening onset, degC.
+        onset_c: f64,
+        /// Share of the figure that is left.
+        share: f64,
+    },
+    /// Warmer than the window and no softening onset of its own was measured.
+    NoOnset,
+    /// Asked outside the temperatures the figure counts at.
+    OutsideTemperature {
+        /// Nearest test temperature, degC.
+        tested_c: f64,
+        /// Asked temperature, degC.
+        asked_c: f64,
+    },
+    /// Interpolated between runs at these temperatures, degC.
+    Interpolated {
+        /// Cooler run.
+        low_c: f64,
+        /// Warmer run.
+        high_c: f64,
+    },
+    /// The life lies this many decades past the longest reading.
+    BeyondDecades(f64),
+    /// Only dried specimens were tested, and the duty is moister.
+    DryOnly,
+    /// Tested at another moisture than the duty's.
+    OtherMoisture(Moisture),
+    /// Another counterface than the duty's.
+    OtherSurface(String),
+    /// Another direction was tested, not the one asked.
+    OtherDirection,
+    /// Another face was tested, not the one asked.
+    OtherFace,
+    /// No face was asked and several were tested: the one that serves worst stands for all.
+    WorstFace(Face),
+    /// Only annealed specimens were tested (annealing as written), and the duty's part is not annealed.
+    AnnealedOnly(String),
+    /// Specimens of another kind, such as a break type, stand apart and were left out.
+    OtherKind(String),
+    /// The gauge's steps are coarser than the scatter: readings enter as ranges.
+    CoarseGauge,
+    /// Lent by the polymer (number of lending materials).
+    BorrowedFrom {
+        /// Polymer.
+        polymer: String,
+        /// How many materials lent.
+        materials: usize,
+    },
+    /// A stated value, and its source.
+    StatedBy(String),
+    /// Sustained strength taken as a policy share of the short-time strength.
+    SustainedAssumed(f64),
+    /// A creep figure asked at more than 1.5 times its tested stress.
+    AboveTestedStress {
+        /// Tested, MPa.
+        tested_mpa: f64,
+        /// Asked, MPa.
+        asked_mpa: f64,
+    },
+    /// An auxiliary figure from the polymer table.
+    Assumed(String),
+    /// A specimen failed early.
+    EarlyFailure,
+}

@@ -1,0 +1,236 @@
+//! Stated values: where nothing exact of the material's own was measured, they give the centre.
+
+use crate::belief::auxiliary::certain;
+use crate::belief::believed::{Belief, Inner};
+use crate::belief::distribution::{Centre, Distribution};
+use crate::belief::grid::{self, Base, PrintTerms};
+use crate::belief::own::Prior;
+use crate::belief::select::{Swelling, any_climate, natural, stated_serves};
+use crate::belief::{Evidence, Grade, Material, Note, Stated};
+use crate::property::{Ask, Heat, Property, Scale};
+use crate::quantity::Reading;
+
+/// Share of a whole range that counts as one point of 100.
+const POINT: f64 = 0.01;
+
+/// What several stated values say together.
+#[derive(Clone, Debug)]
+pub(super) struct Said {
+    /// Opinion of the centre; `None` where only bounds are stated.
+    pub(super) prior: Option<Prior>,
+    /// Stated bounds, natural scale.
+    bounds: Vec<Reading>,
+    /// Sources.
+    notes: Vec<Note>,
+    /// Whether the polymer is meant, not this material.
+    of_polymer: bool,
+    /// Test temperature that the line with heat starts from, degC.
+    pub(super) line_from: Option<f64>,
+}
+
+impl Evidence {
+    /// One standard deviation of a stated value that names none: the policy's share on log scales,
+    /// its points of 100 (of the plausible range where that is narrower than 100) on plain ones.
+    pub(super) fn stated_sd(&self, row: &Property) -> f64 {
+        match row.scale {
+            Scale::Log => self.policy.stated_share,
+            Scale::Plain => {
+                let range = (row.plausible.1 - row.plausible.0).abs();
+                (POINT * range).min(1.0) * self.policy.stated_points
+            }
+        }
+    }
+
+    /// What is stated of the material, else of its polymer.
+    pub(super) fn said(
+        &self,
+        material: &Material,
+        row: &Property,
+        ask: &Ask,
+        swelling: Swelling,
+    ) -> Option<Said> {
+        let own = self.index.stated_for_material(&material.id, &row.id);
+        if let Some(s) = self.gather(own, row, ask, swelling, false) {
+            return Some(s);
+        }
+        let polymer = material.polymers.join("+");
+        let whole = self.index.stated_for_polymer(&polymer, &row.id);
+        if let Some(s) = self.gather(whole, row, ask, swelling, true) {
+            return Some(s);
+        }
+        // A blend of which nothing is stated takes its parents' values together.
+        let parents: Vec<usize> = material
+            .polymers
+            .iter()
+            .flat_map(|p| self.index.stated_for_polymer(p, &row.id))
+            .copied()
+            .collect();
+        self.gather(&parents, row, ask, swelling, true)
+    }
+
+    fn gather(
+        &self,
+        numbers: &[usize],
+        row: &Property,
+        ask: &Ask,
+        swelling: Swelling,
+        of_polymer: bool,
+    ) -> Option<Said> {
+        let mut said = Said {
+            prior: None,
+            bounds: Vec::new(),
+            notes: Vec::new(),
+            of_polymer,
+            line_from: None,
+        };
+        let assumed = if row.auxiliary {
+            row.spread.sd
+        } else {
+            self.stated_sd(row)
+        };
+        let mut figures: Vec<(f64, f64)> = Vec::new();
+        let mut serving: Vec<&Stated> = numbers
+            .iter()
+            .filter_map(|i| self.stated.get(*i))
+            .filter(|s| stated_serves(row, ask, swelling, &s.condition))
+            .filter(|s| self.stated_temperature(s, row, ask).is_some())
+            .collect();
+        // Not in the order of the file.
+        serving.sort_by(|a, b| {
+            (a.value.figures(), &a.source)
+                .partial_cmp(&(b.value.figures(), &b.source))
+                .unwrap_or(std::cmp::Ordering::Equal)
+        });
+        // A value that counts as it stands beats one read off the line.
+        let direct = |s: &&Stated| self.stated_temperature(s, row, ask) == Some(None);
+        if serving.iter().any(|s| direct(s)) {
+            serving.retain(direct);
+        }
+        for s in serving {
+            let Some((y, _)) = natural(row, s.value, 0.0) else {
+                continue;
+            };
+            let sd = s.sd.unwrap_or(assumed).max(0.0);
+            match y {
+                Reading::Exact(at) => figures.push((at, sd * sd)),
+                Reading::Between(a, b) => {
+                    figures.push((0.5 * (a + b), sd * sd + (b - a).powi(2) / 12.0));
+                }
+                bound => said.bounds.push(bound),
+            }
+            said.line_from = said
+                .line_from
+                .or(self.stated_temperature(s, row, ask).flatten());
+            said.notes.push(Note::StatedBy(s.source.clone()));
+        }
+        if figures.is_empty() && said.bounds.is_empty() {
+            return None;
+        }
+        if !figures.is_empty() {
+            let n = figures.len() as f64;
+            let at = figures.iter().map(|f| f.0).sum::<f64>() / n;
+            let apart = figures.iter().map(|f| (f.0 - at).powi(2)).sum::<f64>() / n;
+            let unsure = figures.iter().map(|f| f.1).sum::<f64>() / n;
+            said.prior = Some(Prior {
+                at,
+                variance: unsure + apart,
+            });
+        }
+        said.notes.dedup();
+        Some(said)
+    }
+
+    /// Whether a stated value counts at the asked temperature; the inner value is where the line
+    /// with heat starts, `None` where it counts as it stands.
+    fn stated_temperature(&self, s: &Stated, row: &Property, ask: &Ask) -> Option<Option<f64>> {
+        let tested = s.condition.temperature_c;
+        let warmer = ask.temperature_c - tested;
+        if any_climate(row) || row.auxiliary || warmer.abs() <= self.policy.temperature_window_k {
+            return Some(None);
+        }
+        match row.heat {
+            Heat::Falls if warmer > 0.0 => Some(Some(tested)),
+            Heat::Falls => Some(None),
+            Heat::Brittle if warmer > 0.0 => Some(None),
+            _ => None,
+        }
+    }
+
+    /// The belief that stated values support, if any counts.
+    pub(super) fn stated_belief(
+        &self,
+        material: &Material,
+        row: &Property,
+        ask: &Ask,
+        key: &str,
+    ) -> Option<Belief> {
+        let number = self.index.material(&material.id)?;
+        let said = self.said(material, row, ask, self.swelling(material, row))?;
+        let mut b = Belief::absent(row.scale, key.to_owned());
+        b.grade = if said.of_polymer {
+            Grade::Borrowed
+        } else {
+            Grade::Stated
+        };
+        b.notes.clone_from(&said.notes);
+        b.inner = self.stated_inner(number, material, row, ask, &said)?;
+        match said.line_from {
+            Some(tested_c) => self.in_heat(b, &material.id, ask, tested_c),
+            None => Some(b),
+        }
+    }
+
+    fn stated_inner(
+        &self,
+        number: usize,
+        material: &Material,
+        row: &Property,
+        ask: &Ask,
+        said: &Said,
+    ) -> Option<Inner> {
+        if let Some(p) = said.prior {
+            // An exact figure, or one that every part shares.
+            if p.variance <= 0.0 {
+                return Some(Inner::Known(row.scale.back(p.at)));
+            }
+            if row.auxiliary {
+                return Some(Inner::Spread(certain(self, p.at, p.variance)));
+            }
+        }
+        let scatter = self.scatter(number, row, None);
+        let s = scatter.variance.sqrt();
+        let chi = self.chi(scatter.dof);
+        let prior = said
+            .prior
+            .unwrap_or_else(|| self.last_prior(number, material, row, ask));
+        let centre = if said.bounds.is_empty() {
+            Centre::Normal {
+                at: prior.at,
+                per_s2: 0.0,
+                own: prior.variance,
+            }
+        } else {
+            let terms: Vec<PrintTerms> = said
+                .bounds
+                .iter()
+                .map(|b| PrintTerms {
+                    bounds: vec![*b],
+                    ..PrintTerms::default()
+                })
+                .collect();
+            let base = Base::Normal {
+                at: prior.at,
+                per_s2: 0.0,
+                own: prior.variance,
+            };
+            Centre::Grid(grid::centre(base, &terms, s, &chi, scatter.rho2)?)
+        };
+        Some(Inner::Spread(Distribution {
+            s,
+            chi,
+            rho2: scatter.rho2,
+            centre,
+            shared: 0.0,
+        }))
+    }
+}

@@ -2,6 +2,7 @@
 #![allow(missing_docs, reason = "tests are read, not linked")]
 
 mod beliefs;
+mod bench_edges;
 mod cautions;
 mod duty;
 mod published;

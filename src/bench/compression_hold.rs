@@ -42,7 +42,7 @@ const COLUMNS: &[Column] = &[
         Need::Once,
         "mm",
         0.01,
-        0.0,
+        0.05,
         "outer diameter of the disc or ring",
     ),
     Column::number(
@@ -58,7 +58,7 @@ const COLUMNS: &[Column] = &[
         Need::Once,
         "mm",
         0.01,
-        0.0,
+        0.05,
         "height before the squeeze",
     ),
     Column::number(
@@ -66,7 +66,7 @@ const COLUMNS: &[Column] = &[
         Need::Once,
         "mm",
         0.01,
-        0.0,
+        0.05,
         "height at which it is held",
     ),
     Column::word(
@@ -172,12 +172,6 @@ fn check_geometry(
         return Err((
             "bench::no-squeeze",
             format!("held at {held} mm, the piece of {height} mm is not squeezed"),
-        ));
-    }
-    if held <= 0.0 {
-        return Err((
-            "bench::no-height",
-            "a held height of 0 mm leaves no piece".to_owned(),
         ));
     }
     Ok(())

@@ -1,6 +1,6 @@
 //! A durometer pressed on the piece: Shore A or Shore D.
 //!
-//! `H1` the reading within its scale, `H2` the ends of the scales, `H3` the thickness.
+//! `SH1` the reading within its scale, `SH2` the ends of the scales, `SH3` the thickness.
 //! One scale is never turned into the other: the tables for that disagree by ten points.
 
 use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
@@ -41,7 +41,7 @@ const COLUMNS: &[Column] = &[
         Need::Once,
         "mm",
         0.1,
-        0.0,
+        0.05,
         "thickness under the point, 6 mm or more",
     ),
     Column::number(
@@ -72,9 +72,9 @@ impl BenchTest for Hardness {
     }
     fn formulas(&self) -> &'static [&'static str] {
         &[
-            "H1 hardness = the reading; several lines of one piece: their median [ISO 48-4, from memory, not verified]",
-            "H2 from 20 to 90 of either scale it is a figure; above, `>= 90`; below, `<= 20` [ASTM D2240, verified in source for A and for D below 20; D above 90 from memory, not verified]",
-            "H3 a piece under 6 mm lets the base be felt and reads hard: `<=` the reading [ISO 48-4, 6 mm, from memory, not verified; ASTM D2240 asks 6.4 mm, verified in source, and a piece between the two is noted]",
+            "SH1 hardness = the reading; several lines of one piece: their median [ISO 48-4, from memory, not verified]",
+            "SH2 from 20 to 90 of either scale it is a figure; above, `>= 90`; below, `<= 20` [ASTM D2240, verified in source for A and for D below 20; D above 90 from memory, not verified]",
+            "SH3 a piece under 6 mm lets the base be felt and reads hard: `<=` the reading [ISO 48-4, 6 mm, from memory, not verified; ASTM D2240 asks 6.4 mm, verified in source, and a piece between the two is noted]",
             "no reading of one scale is turned into the other",
         ]
     }
@@ -101,13 +101,13 @@ impl BenchTest for Hardness {
             }
         };
         if figure.is_finite() {
-            out.step("H1", "reading", figure, unit);
+            out.step("SH1", "reading", figure, unit);
         }
         if let Some(dwell) = s.once("dwell")
             && DWELLS_S.iter().all(|d| (d - dwell).abs() > 0.5)
         {
             out.step(
-                "H1",
+                "SH1",
                 "read after another dwell than the usual 3 s or 15 s",
                 dwell,
                 "s",
@@ -120,7 +120,7 @@ impl BenchTest for Hardness {
             } else {
                 "thick enough for ISO 48-4, not for the 6.4 mm of ASTM D2240"
             };
-            out.step("H3", what, t, "mm");
+            out.step("SH3", what, t, "mm");
         }
         let too_thin = thin.filter(|t| *t < THICK_MM);
         let value = if figure > HIGH {
@@ -150,7 +150,7 @@ impl BenchTest for Hardness {
             } else {
                 "outside the scale, and no other reaches there"
             };
-            out.step("H2", other, value.as_exact(), unit);
+            out.step("SH2", other, value.as_exact(), unit);
         }
         out.give(s, id, value);
     }

@@ -1,6 +1,8 @@
 //! From a run to its observations: what is the same for every test.
 
-use crate::bench::{BenchTest, Column, Curve, Kind, Outcome, Point, Rig, Run, Specimen, run::Cell};
+use crate::bench::{
+    BenchTest, Column, Curve, Kind, Need, Outcome, Point, Rig, Run, Specimen, run::Cell,
+};
 use crate::property::{Condition, Properties, PropertyId, Scale};
 use crate::quantity::Reading;
 use serde::Serialize;
@@ -325,7 +327,8 @@ fn resolution_of(column: &Column, rig: &Rig) -> Option<f64> {
 /// uncertainties u of the rig a reading y is `<= y + 2 u`, within half a step `<=` one step.
 /// Small readings beside larger ones in a curve are left: there the shared offset is what
 /// counts, and it enters as bias. Temperatures have no zero to be lost in,
-/// and a set value (a column without a resolution of its own) may be zero: a disc's bore is.
+/// a set value (a column without a resolution of its own) may be zero, as a disc's bore is, and
+/// a size that every specimen has is not lost but wrong.
 fn bound_lost(s: &mut Specimen, rig: &Rig, column: &Column) {
     let Kind::Number {
         unit, resolution, ..
@@ -333,7 +336,7 @@ fn bound_lost(s: &mut Specimen, rig: &Rig, column: &Column) {
     else {
         return;
     };
-    if unit == "degC" || resolution <= 0.0 {
+    if unit == "degC" || resolution <= 0.0 || column.need == Need::Once {
         return;
     }
     let channel = rig

@@ -10,7 +10,7 @@ struct Bar;
 
 const COLUMNS: &[Column] = &[
     Column::number("span", Need::Once, "mm", 0.0, 0.0, "span"),
-    Column::number("width", Need::Once, "mm", 0.0, 0.0, "width"),
+    Column::number("width", Need::Once, "mm", 1e-9, 0.0, "width"),
     Column::number("thickness", Need::Once, "mm", 0.0, 0.0, "thickness"),
     Column::number("force", Need::Each, "N", 1e-9, -1e9, "force"),
     Column::number("preset", Need::Optional, "N", 0.0, 0.0, "set value"),
@@ -242,6 +242,21 @@ fn a_set_value_of_zero_is_no_bound() {
         .insert("preset", Cell::Number(Reading::Exact(0.0)));
     let mut ch = channel("preset");
     (ch.offset_u, ch.resolution) = (0.5, Some(0.1));
+    let rig = Rig {
+        channels: vec![ch],
+        ..Rig::default()
+    };
+    assert!(bounded_cells(&correct(&s, &rig, COLUMNS)).is_empty());
+}
+
+#[test]
+fn a_size_of_nothing_is_no_bound_but_a_fault_of_the_sheet() {
+    let mut s = bar(&[40.0]);
+    s.points[0]
+        .cells
+        .insert("width", Cell::Number(Reading::Exact(0.0)));
+    let mut ch = channel("width");
+    ch.resolution = Some(0.1);
     let rig = Rig {
         channels: vec![ch],
         ..Rig::default()

@@ -26,7 +26,7 @@ const COLUMNS: &[Column] = &[
         Need::Optional,
         "mm2",
         0.0,
-        0.0,
+        0.01,
         "area of a flat face in contact",
     ),
     Column::number(
@@ -34,7 +34,7 @@ const COLUMNS: &[Column] = &[
         Need::Optional,
         "mm",
         0.0,
-        0.0,
+        0.05,
         "radius of the ring or shaft",
     ),
     Column::number(
@@ -42,7 +42,7 @@ const COLUMNS: &[Column] = &[
         Need::Optional,
         "mm",
         0.0,
-        0.0,
+        0.05,
         "length of the groove along the ring's or shaft's axis",
     ),
     Column::number(
@@ -90,7 +90,7 @@ const COLUMNS: &[Column] = &[
         Need::Optional,
         "g/cm3",
         0.0,
-        0.0,
+        0.05,
         "of the piece, for a mass loss; blank takes the material's",
     ),
     Column::number(

@@ -1,7 +1,9 @@
-//! Compression hold, sliding wear, static friction, rebound, hardness and bolted washers against
-//! figures worked out elsewhere: a sheet goes in as text, `reduce --working` prints the figures.
+//! Bench readings against figures worked out elsewhere: a sheet goes in as text,
+//! `reduce --working` prints the figures and steps.
 //!
-//! The cases stand in `bench_a.json`, each with its source and status.
+//! The cases stand in `bench_a.json` and `bench_b.json`, each with its source and status.
+
+#![expect(clippy::expect_used, reason = "a test that cannot go on stops here")]
 
 use crate::support::Bench;
 use serde::Deserialize;
@@ -50,6 +52,9 @@ enum Expected {
     },
     Silent {
         silent: String,
+    },
+    NoStep {
+        no_step: String,
     },
 }
 
@@ -106,6 +111,7 @@ impl Expected {
                 }) && !any(properties, |p| p["property"] == *refused)
             }
             Expected::Silent { silent } => !any(properties, |p| p["property"] == *silent),
+            Expected::NoStep { no_step } => !any(&specimen["working"], |w| w["what"] == *no_step),
         }
     }
 
@@ -132,37 +138,98 @@ impl Expected {
             } => format!("step {step}, {what}: {value} {unit}"),
             Expected::Refused { refused, code } => format!("{refused} refused by {code}"),
             Expected::Silent { silent } => format!("nothing on {silent}"),
+            Expected::NoStep { no_step } => format!("missing step `{no_step}`"),
         }
     }
 }
 
-/// Every case is run; all that miss are told at once.
-#[test]
-fn bench_sheets_give_the_figures_worked_out_elsewhere() {
-    let file: File = serde_json::from_str(include_str!("bench_a.json")).expect("the cases read");
+/// What `reduce --working` says of the first specimen of a sheet.
+fn reduced(sheet: &str) -> Result<Value, String> {
+    let ran = Bench::new().file("sheet.csv", sheet).run(&[
+        "reduce",
+        "sheet.csv",
+        "--working",
+        "--format",
+        "json",
+    ]);
+    if ran.code == 0 {
+        Ok(ran.json()["runs"][0]["specimens"][0].clone())
+    } else {
+        Err(ran.err)
+    }
+}
+
+fn cases(text: &str) -> Vec<Case> {
+    let file: File = serde_json::from_str(text).expect("the cases read");
+    file.cases
+}
+
+/// Runs every case of a file; all that miss are told at once.
+pub(crate) fn check(text: &str) {
     let mut missed = Vec::new();
-    for case in &file.cases {
+    for case in cases(text) {
+        let id = &case.id;
         assert!(
             !case.source.is_empty() && !case.status.is_empty(),
-            "{} names no source and status",
-            case.id
+            "{id} names no source and status"
         );
-        let ran = Bench::new().file("sheet.csv", &case.sheet).run(&[
-            "reduce",
-            "sheet.csv",
-            "--working",
-            "--format",
-            "json",
-        ]);
-        if ran.code != 0 {
-            missed.push(format!("{}: {}", case.id, ran.err));
-            continue;
-        }
-        let json = ran.json();
-        let specimen = &json["runs"][0]["specimens"][0];
-        for e in case.expect.iter().filter(|e| !e.met(specimen)) {
-            missed.push(format!("{}: no {}\n{specimen:#}", case.id, e.words()));
+        match reduced(&case.sheet) {
+            Ok(specimen) => {
+                for e in case.expect.iter().filter(|e| !e.met(&specimen)) {
+                    missed.push(format!("{id}: no {}\n{specimen:#}", e.words()));
+                }
+            }
+            Err(err) => missed.push(format!("{id}: {err}")),
         }
     }
     assert!(missed.is_empty(), "{}", missed.join("\n"));
+}
+
+const A: &str = include_str!("bench_a.json");
+const B: &str = include_str!("bench_b.json");
+
+#[test]
+fn strength_impact_creep_softening_density_and_uptake_sheets() {
+    check(A);
+}
+
+#[test]
+fn hold_wear_friction_rebound_hardness_and_washer_sheets() {
+    check(B);
+}
+
+/// A label is capital letters and a digit: `P1`, `BW4`.
+fn label(formula: &str) -> Option<&str> {
+    let word = formula.split(' ').next()?;
+    let letters = word.trim_end_matches(|c: char| c.is_ascii_digit());
+    let is_label = letters.len() < word.len()
+        && !letters.is_empty()
+        && letters.bytes().all(|b| b.is_ascii_uppercase());
+    is_label.then_some(word)
+}
+
+/// Rules of slack, speed, break type and saturation: no figure of their own to check outside.
+const WITHOUT_A_STEP: &[&str] = &["B7", "H4", "I4", "U3"];
+
+#[test]
+fn every_formula_has_an_outside_case_and_a_label_of_its_own() {
+    let mut used = std::collections::BTreeSet::new();
+    for case in cases(A).iter().chain(&cases(B)) {
+        let Ok(specimen) = reduced(&case.sheet) else {
+            continue;
+        };
+        for step in specimen["working"].as_array().into_iter().flatten() {
+            used.extend(step["label"].as_str().map(str::to_owned));
+        }
+    }
+    let (mut seen, mut missing) = (std::collections::BTreeSet::new(), Vec::new());
+    for test in dutyfit::bench::tests() {
+        for label in test.formulas().iter().filter_map(|f| label(f)) {
+            assert!(seen.insert(label), "{label} stands twice");
+            if !used.contains(label) && !WITHOUT_A_STEP.contains(&label) {
+                missing.push(label);
+            }
+        }
+    }
+    assert!(missing.is_empty(), "no case reaches {missing:?}");
 }

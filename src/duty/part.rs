@@ -207,6 +207,7 @@ const PARTS: &[PartKind] = &[
     crate::duty::bolt_washer::KIND,
     crate::duty::handle_sleeve::KIND,
     crate::duty::plain::KIND,
+    crate::duty::sliding_pad::KIND,
 ];
 
 /// All part kinds.

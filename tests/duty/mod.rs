@@ -9,6 +9,7 @@ mod bolt_washer;
 mod bounds;
 mod handle_sleeve;
 mod plain;
+mod sliding_pad;
 
 use dutyfit::bench::Step;
 use dutyfit::duty::{Case, Duty, Inputs, Limit, LimitSense, Performance, Setting, part};

@@ -3,5 +3,6 @@
 pub(in crate::duty) mod clamp;
 pub(in crate::duty) mod index;
 pub(in crate::duty) mod sleeve;
+pub(in crate::duty) mod sliding;
 pub(in crate::duty) mod surroundings;
 pub(in crate::duty) mod usual;

@@ -88,6 +88,15 @@ pub(in crate::duty) const HEAT_SOURCE: &str = "D2: 20 to 30 K below the deflecti
 /// The aim `heat-reserve`: from the margin asked to 60 K beyond it.
 pub(in crate::duty) fn heat_reserve(setting: &Setting, duty: &mut Duty, margin_k: f64) -> Aim {
     let onset = duty.ask(plain_ask("softening-onset").moist(setting.moisture));
+    reserve_aim(margin_k, vec![vec![onset]], reserve(setting.hottest_c()))
+}
+
+/// The aim `heat-reserve` of a part that warms itself.
+pub(in crate::duty) fn reserve_aim(
+    margin_k: f64,
+    needs: Vec<Vec<usize>>,
+    performance: Performance,
+) -> Aim {
     aim(
         "heat-reserve",
         "K",
@@ -96,8 +105,8 @@ pub(in crate::duty) fn heat_reserve(setting: &Setting, duty: &mut Duty, margin_k
             one: margin_k + RESERVE_ENOUGH_K,
             log: false,
         },
-        vec![vec![onset]],
-        reserve(setting.hottest_c()),
+        needs,
+        performance,
     )
 }
 

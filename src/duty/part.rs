@@ -208,6 +208,7 @@ const PARTS: &[PartKind] = &[
     crate::duty::handle_sleeve::KIND,
     crate::duty::plain::KIND,
     crate::duty::sliding_pad::KIND,
+    crate::duty::support_foot::KIND,
 ];
 
 /// All part kinds.

@@ -10,6 +10,7 @@ mod bounds;
 mod handle_sleeve;
 mod plain;
 mod sliding_pad;
+mod support_foot;
 
 use dutyfit::bench::Step;
 use dutyfit::duty::{Case, Duty, Inputs, Limit, LimitSense, Performance, Setting, part};

@@ -204,3 +204,152 @@ fn the_nut_factor_of_a_known_friction() {
         TOLERANCE,
     );
 }
+
+/// A stand on four feet, judged without a factor on its loads.
+fn stand(inputs: &str) -> Duty {
+    let mut c = case("support-foot", inputs);
+    c.setting.counterface = Some("tile".to_owned());
+    c.setting.class = Some(Class::Nuisance);
+    c.duty().expect("feet within validity")
+}
+
+// Source: 12 kg at friction 0.55 (F1, F2); status: derived from mechanics.
+#[test]
+fn where_an_appliance_slides_on_the_level_and_on_a_slope() {
+    let d = stand(
+        r#"{ "mass": "12 kg", "shape": "disc", "diameter": "30 mm", "height": "6 mm", "push": "20 N", "slope": "10 deg" }"#,
+    );
+    let figures = [("static-friction", 0.55)];
+    close(
+        step(&d, "hold", &figures, "weight on all feet"),
+        117.68,
+        TOLERANCE,
+    );
+    close(performs(&d, "hold", &figures), 64.7239, TOLERANCE);
+    close(performs(&d, "slope", &figures), 28.8108, TOLERANCE);
+}
+
+// Source: 12 kg tilted by 10 degrees (IEC 60335-1 clause 20.1) at friction 0.4, half width 120 mm,
+// centre of gravity at 250 mm (F2, F3); status: derived from mechanics.
+#[test]
+fn margin_on_the_tilt_of_the_appliance_stability_test() {
+    let d = stand(
+        r#"{ "mass": "12 kg", "shape": "disc", "diameter": "30 mm", "height": "6 mm", "half_width": "120 mm", "centre_height": "250 mm" }"#,
+    );
+    let figures = [("static-friction", 0.4)];
+    let s = |what| step(&d, "slope", &figures, what);
+    close(s("driving force on the slope"), 20.4349, TOLERANCE);
+    close(s("resisting force on the slope"), 46.3568, TOLERANCE);
+    close(s("resisting over driving"), 2.26851, TOLERANCE);
+    close(s("tips at"), 25.641, TOLERANCE);
+}
+
+// Source: 12 kg, half width 120 mm, pushed at 400 mm, friction 0.8 and 0.2 (F4); status: derived from mechanics.
+#[test]
+fn grippy_feet_tip_where_slippery_ones_slide() {
+    let d = stand(
+        r#"{ "mass": "12 kg", "shape": "disc", "diameter": "30 mm", "height": "6 mm", "push": "20 N",
+             "half_width": "120 mm", "push_height": "400 mm", "slide_first": true }"#,
+    );
+    let at = |mu| {
+        let figures = [("static-friction", mu)];
+        let first = limit(&d, "slides-first");
+        (
+            performs(&d, "hold", &figures),
+            step(&d, "hold", &figures, "tips at"),
+            first.sense.met(performs(&d, "slides-first", &figures)),
+        )
+    };
+    let (slides, tips, slides_first) = at(0.8);
+    close(slides, 94.1438, TOLERANCE);
+    close(tips, 35.3039, TOLERANCE);
+    assert!(!slides_first);
+    let (slides, tips, slides_first) = at(0.2);
+    close(slides, 23.536, TOLERANCE);
+    close(tips, 35.3039, TOLERANCE);
+    assert!(slides_first);
+}
+
+// Source: disc 30 x 6, block 40 x 20 x 5, ring 30/12 x 6 mm (F5); status: derived from mechanics.
+#[test]
+fn shape_factors_of_disc_block_and_ring() {
+    for (shape, factor, area) in [
+        (
+            r#""shape": "disc", "diameter": "30 mm", "height": "6 mm""#,
+            1.25,
+            706.858,
+        ),
+        (
+            r#""shape": "block", "length": "40 mm", "width": "20 mm", "height": "5 mm""#,
+            1.333_33,
+            800.0,
+        ),
+        (
+            r#""shape": "ring", "diameter": "30 mm", "inner_diameter": "12 mm", "height": "6 mm""#,
+            0.75,
+            593.761,
+        ),
+    ] {
+        let d = stand(&format!(r#"{{ "mass": "30 kg", "feet": 4, {shape} }}"#));
+        let figures = [("creep-modulus", 5.0)];
+        close(step(&d, "sag", &figures, "shape factor"), factor, TOLERANCE);
+        let stress = step(&d, "sag", &figures, "stress on the most loaded foot");
+        close(73.549_875 / stress, area, TOLERANCE);
+    }
+}
+
+// Source: bonded rubber block, E 5 MPa, bulk modulus 1000 MPa, shape factor 1.25 and 14 (F6, F7; Gent and
+// Lindley as cited in doi 10.5545/sv-jme.2013.1510); status: formula verified in source.
+#[test]
+fn bonded_faces_stiffen_a_pad_and_bulk_limits_it() {
+    for (height, held, limited) in [
+        ("6 mm", 20.625, 20.2082),
+        ("0.535714286 mm", 1965.0, 662.732),
+    ] {
+        let d = stand(&format!(
+            r#"{{ "mass": "30 kg", "shape": "disc", "diameter": "30 mm", "height": "{height}", "faces": "bonded" }}"#
+        ));
+        let figures = [("creep-modulus", 5.0), ("bulk-modulus", 1000.0)];
+        close(
+            step(
+                &d,
+                "sag",
+                &figures,
+                "apparent modulus if the faces cannot slide",
+            ),
+            held,
+            TOLERANCE,
+        );
+        close(
+            step(&d, "sag", &figures, "apparent modulus with the bulk limit"),
+            limited,
+            TOLERANCE,
+        );
+    }
+}
+
+// Source: 30 kg on four bonded 30 x 6 discs, E 5 MPa, bulk left out (F5 to F8); status: derived from mechanics.
+#[test]
+fn sag_of_a_machine_on_four_discs() {
+    let d = stand(
+        r#"{ "mass": "30 kg", "feet": 4, "shape": "disc", "diameter": "30 mm", "height": "6 mm", "faces": "bonded" }"#,
+    );
+    // A bulk modulus far beyond any rubber takes the bulk limit out of the formula.
+    let figures = [("creep-modulus", 5.0), ("bulk-modulus", 1e9)];
+    let s = |what| step(&d, "sag", &figures, what);
+    close(s("stress on the most loaded foot"), 0.104_052, TOLERANCE);
+    close(s("squeeze"), 0.005_044_94, TOLERANCE);
+    close(performs(&d, "sag", &figures), 0.030_269_6, TOLERANCE);
+}
+
+// Source: 180 N on a soft bonded pad 20 x 10, E 2 MPa: neo-Hookean, where the linear sag is 1.91 mm (F9);
+// status: derived from mechanics.
+#[test]
+fn a_soft_pad_is_squeezed_beyond_the_linear_range() {
+    let d = stand(
+        r#"{ "mass_per_foot": "18.354891 kg", "shape": "disc", "diameter": "20 mm", "height": "10 mm", "faces": "bonded" }"#,
+    );
+    let figures = [("creep-modulus", 2.0), ("bulk-modulus", 1e9)];
+    close(step(&d, "sag", &figures, "squeeze"), 0.159_021, TOLERANCE);
+    close(performs(&d, "sag", &figures), 1.590_21, TOLERANCE);
+}

@@ -2,6 +2,7 @@
 
 pub(in crate::duty) mod clamp;
 pub(in crate::duty) mod index;
+pub(in crate::duty) mod pad;
 pub(in crate::duty) mod sleeve;
 pub(in crate::duty) mod sliding;
 pub(in crate::duty) mod surroundings;

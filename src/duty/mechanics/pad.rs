@@ -1,0 +1,52 @@
+//! A pad of polymer between two plates: how far it sinks, faces bonded or loose.
+//!
+//! Moduli and stresses in MPa; shape factors and strains are pure numbers.
+
+use crate::num::shape::neo_hookean_squeeze;
+
+/// Squeeze up to which stress over modulus is the strain (linear to about 10 to 15 %, common practice, no source).
+const LINEAR_TO: f64 = 0.10;
+/// Squeeze over which the linear answer gives way to the neo-Hookean one.
+const GIVES_WAY_OVER: f64 = 0.05;
+/// Squeeze beyond which nothing is said but that the pad is squeezed flat (our limit).
+const FLAT_FROM: f64 = 0.5;
+
+/// Shape factor of a rectangular block: loaded area over free surface, ab/(2h(a + b)) (F5; derived).
+pub(in crate::duty) fn block_shape_factor(a_mm: f64, b_mm: f64, height_mm: f64) -> f64 {
+    a_mm * b_mm / (2.0 * height_mm * (a_mm + b_mm))
+}
+
+/// Apparent modulus with the bulk limit: 1/E_a = 1/E_c + 1/B (F7; formula verified in source).
+pub(in crate::duty) fn with_bulk(apparent_mpa: f64, bulk_mpa: f64) -> f64 {
+    1.0 / (1.0 / apparent_mpa + 1.0 / bulk_mpa)
+}
+
+/// Squeeze of a pad, 0 to 1, under a stress at an apparent modulus.
+///
+/// Linear (F8) up to 10 % of linear squeeze, neo-Hookean with the apparent modulus in place of
+/// Young's (F9; derived, common use) from 15 %, mixed between; 1, squeezed flat, beyond a half.
+pub(in crate::duty) fn squeeze(stress_mpa: f64, apparent_mpa: f64) -> f64 {
+    let linear = stress_mpa / apparent_mpa;
+    if linear <= LINEAR_TO {
+        return linear;
+    }
+    let bent = neo_hookean_strain(linear);
+    let share = ((linear - LINEAR_TO) / GIVES_WAY_OVER).min(1.0);
+    let strain = (1.0 - share) * linear + share * bent;
+    if strain > FLAT_FROM { 1.0 } else { strain }
+}
+
+/// The strain at which the neo-Hookean relation reaches a stress, by halving; `stress` over modulus.
+fn neo_hookean_strain(stress: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    // 50 halvings leave less than 1e-15 of the height.
+    for _ in 0..50 {
+        let middle = 0.5 * (low + high);
+        if neo_hookean_squeeze(middle) < stress {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}

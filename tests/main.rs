@@ -1,6 +1,7 @@
 //! One test binary; behaviour first.
 #![allow(missing_docs, reason = "tests are read, not linked")]
 
+mod answers;
 mod beliefs;
 mod bench_edges;
 mod cautions;

@@ -31,6 +31,9 @@ pub struct Holding {
     pub prints: u32,
     /// How many of the readings are bounds.
     pub bounds: usize,
+    /// What every specimen showed at the least or at the most, where all readings are
+    /// bounds from one side.
+    pub bound: Option<Reading>,
     /// 5, 50 and 95 % of the mean.
     pub mean: Option<[f64; 3]>,
     /// 5, 50 and 95 % of the next part.
@@ -224,11 +227,29 @@ fn row(
             .iter()
             .filter(|o| matches!(&o.value, Value::Now(r) if !r.is_exact()))
             .count(),
+        bound: common_bound(&g.seen),
         mean,
         next: three(&|p| belief.next_quantile(p)),
         notes: belief.notes.clone(),
         stated: beside,
     }
+}
+
+/// The bound that all readings share: the lowest of the `>=`, the highest of the `<=`.
+fn common_bound(seen: &[&Observation]) -> Option<Reading> {
+    let mut shared: Option<Reading> = None;
+    for o in seen {
+        let Value::Now(r) = o.value else {
+            return None;
+        };
+        shared = Some(match (shared, r) {
+            (None, Reading::AtLeast(_) | Reading::AtMost(_)) => r,
+            (Some(Reading::AtLeast(a)), Reading::AtLeast(b)) => Reading::AtLeast(a.min(b)),
+            (Some(Reading::AtMost(a)), Reading::AtMost(b)) => Reading::AtMost(a.max(b)),
+            _ => return None,
+        });
+    }
+    shared
 }
 
 /// Whether a stated value speaks of the same thing: what it leaves open counts as the same.

@@ -16,6 +16,25 @@ pub struct MaterialCaution {
     pub by: Vec<String>,
 }
 
+impl MaterialCaution {
+    /// The same for one material; `None` where it does not raise it.
+    pub fn of(&self, material: &str) -> Option<Self> {
+        let (materials, by) = self
+            .materials
+            .iter()
+            .cloned()
+            .zip(self.by.iter().cloned())
+            .filter(|(m, _)| m == material)
+            .unzip();
+        let one = MaterialCaution {
+            caution: self.caution.clone(),
+            materials,
+            by,
+        };
+        (!one.materials.is_empty()).then_some(one)
+    }
+}
+
 /// The cautions that candidates raise, in the order they are met; the ruled out raise none.
 pub fn material_cautions(
     case: &Case,
@@ -28,15 +47,15 @@ pub fn material_cautions(
             continue;
         }
         for raised in crate::duty::material_cautions(&facts(case, c, evidence)) {
-            let by = raised.by.iter().map(|why| format!("{}: {why}", c.material));
+            let by = format!("{} ({})", c.material, raised.by.join("; "));
             match all.iter_mut().find(|m| m.caution.id == raised.caution.id) {
                 Some(m) => {
                     m.materials.push(c.material.clone());
-                    m.by.extend(by);
+                    m.by.push(by);
                 }
                 None => all.push(MaterialCaution {
                     materials: vec![c.material.clone()],
-                    by: by.collect(),
+                    by: vec![by],
                     caution: raised.caution,
                 }),
             }

@@ -1,6 +1,6 @@
 //! `dutyfit check`.
 
-use crate::advise::{limits_of_use, material_cautions, reasons};
+use crate::advise::{MaterialCaution, limits_of_use, material_cautions, reasons};
 use crate::cli::args::{CheckArgs, Common, Format};
 use crate::cli::find::{self, Workspace};
 use crate::cli::output::{Output, Screen};
@@ -40,25 +40,32 @@ pub(super) fn run(common: &Common, args: &CheckArgs, screen: Screen) -> Answer {
     if ready.duty.declined.is_some() {
         return Ok(write(&bare, DECLINED));
     }
-    let among = [material.clone()];
     let judgement = judge(&Request {
         duty: &ready.duty,
         evidence: &ws.evidence,
-        among: &among,
+        among: &ws.candidates,
         preference: &ready.preference,
         seed: common.seed,
         draws: DRAWS,
     });
     let told = reasons(&ready.duty, &judgement, &ws.evidence);
-    let cautions = material_cautions(&case, &judgement, &ws.evidence);
+    let cautions: Vec<MaterialCaution> = material_cautions(&case, &judgement, &ws.evidence)
+        .iter()
+        .filter_map(|m| m.of(&material))
+        .collect();
     let uses = limits_of_use(&case, &ws.evidence, &material, common.seed);
-    let candidate = judgement.candidates.first().map(|candidate| Checked {
-        candidate,
-        judgement: &judgement,
-        reasons: told.first().map_or(&[][..], Vec::as_slice),
-        cautions: &cautions,
-        uses: &uses,
-    });
+    let candidate = judgement
+        .candidates
+        .iter()
+        .zip(&told)
+        .find(|(c, _)| c.material == material)
+        .map(|(candidate, reasons)| Checked {
+            candidate,
+            judgement: &judgement,
+            reasons,
+            cautions: &cautions,
+            uses: &uses,
+        });
     let code = match candidate.map(|c| c.candidate.standing) {
         Some(Standing::Fit) => ANSWERED,
         _ => NO,

@@ -27,10 +27,12 @@ fn block(c: &Caution, by: &[String]) -> Block {
     Block::Caution {
         label,
         text: c.text.clone(),
-        more: whom_to_ask(c)
-            .into_iter()
-            .chain((!by.is_empty()).then(|| format!("Raised by {} ({}).", list(by), c.id)))
-            .collect(),
+        more: vec![format!(
+            "{}Raised by {} ({}).",
+            whom_to_ask(c).map_or_else(String::new, |w| w + " "),
+            list(by),
+            c.id
+        )],
         loud,
     }
 }
@@ -76,6 +78,9 @@ pub(super) fn below(asked: &Asked<'_>, raised: &[MaterialCaution], doc: &mut Doc
         all.push((m.caution.severity, block(&m.caution, &m.by)));
     }
     all.sort_by_key(|c| c.0);
+    if !all.is_empty() {
+        doc.blocks.push(Block::Gap);
+    }
     doc.blocks.extend(all.into_iter().map(|c| c.1));
 }
 

@@ -42,6 +42,8 @@ pub(super) enum Block {
         /// Items.
         items: Vec<String>,
     },
+    /// An empty line.
+    Gap,
     /// A caution: never shortened.
     Caution {
         /// `CAUTION, severe`; `Note` for the mildest.
@@ -131,10 +133,11 @@ impl Document {
     pub(super) fn markdown(&self) -> String {
         let mut out = String::new();
         for block in &self.blocks {
-            if !out.is_empty() {
+            if !out.is_empty() && !matches!(block, Block::Gap) {
                 out.push('\n');
             }
             match block {
+                Block::Gap => {}
                 Block::Heading(t) => out.push_str(&format!("## {}\n", markdown(t))),
                 Block::Answer(t) => out.push_str(&format!("**{}**\n", markdown(t))),
                 Block::Paragraph(t) => out.push_str(&format!("{}\n", markdown(t))),
@@ -168,9 +171,10 @@ impl Document {
 
 fn whole(block: &Block, page: Page) -> String {
     match block {
+        Block::Gap => "\n".to_owned(),
         Block::Heading(t) => format!("\n{}\n", page.paragraph("", "", &safe(t)).trim_end()),
         Block::Answer(t) | Block::Paragraph(t) => page.paragraph("", "", &safe(t)),
-        Block::Table { head, rows, right } => table(page, head, rows, right, false),
+        Block::Table { head, rows, right } => table(page, head, rows, right, rows.len()),
         Block::List { label, items } => list(page, label, items, items.len()),
         Block::Caution {
             label,
@@ -213,20 +217,15 @@ fn caution(page: Page, label: &str, text: &str, more: &[String], loud: bool) -> 
     out
 }
 
-fn table(
-    page: Page,
-    head: &[&'static str],
-    rows: &[Row],
-    right: &[usize],
-    shorter: bool,
-) -> String {
+/// A table in which the first `full` rows say all that they have to say.
+fn table(page: Page, head: &[&'static str], rows: &[Row], right: &[usize], full: usize) -> String {
     let mut all: Vec<Vec<Cell>> = Vec::new();
     if head.iter().any(|h| !h.is_empty()) {
         all.push(head.iter().map(|h| Cell::toned(*h, Tone::Open)).collect());
     }
-    for row in rows {
-        let mut cells: Vec<Cell> = row.cells.iter().map(|c| c.clone().map(&safe)).collect();
-        if let (true, Some(short), Some(last)) = (shorter, &row.shorter, cells.last_mut()) {
+    for (i, row) in rows.iter().enumerate() {
+        let mut cells: Vec<Cell> = row.cells.iter().map(|c| c.clone().map(safe)).collect();
+        if let (true, Some(short), Some(last)) = (i >= full, &row.shorter, cells.last_mut()) {
             *last = Cell::toned(safe(short), Tone::Plain);
         }
         all.push(cells);
@@ -234,6 +233,8 @@ fn table(
     page.rows(&all, right)
 }
 
+/// As much of a table as `room` lines hold: rows are shortened from the last one up,
+/// then the last rows are left out and counted.
 fn table_within(
     page: Page,
     head: &[&'static str],
@@ -241,19 +242,19 @@ fn table_within(
     right: &[usize],
     room: usize,
 ) -> String {
-    for shorter in [false, true] {
-        let text = table(page, head, rows, right, shorter);
+    for full in (0..=rows.len()).rev() {
+        let text = table(page, head, rows, right, full);
         if text.lines().count() <= room {
             return text;
         }
     }
     for keep in (1..rows.len()).rev() {
         let (kept, left) = rows.split_at(keep);
-        let mut text = table(page, head, kept, right, true);
+        let mut text = table(page, head, kept, right, 0);
         text.push_str(&format!("   and {} more, with --all\n", left.len()));
         if text.lines().count() <= room || keep == 1 {
             return text;
         }
     }
-    table(page, head, rows, right, true)
+    table(page, head, rows, right, 0)
 }

@@ -33,7 +33,7 @@ use telling::Telling;
 use words::{amount, figure};
 
 /// Marks every answer that rests on the demo's numbers.
-const INVENTED: &str = "  [invented demo]";
+const INVENTED: &str = " [invented demo]";
 
 fn tag(demo: bool) -> &'static str {
     if demo { INVENTED } else { "" }

@@ -72,26 +72,11 @@ impl Shortlist<'_> {
                 format!("Use {}: {share} next {}.", c.material, promise(&self.asked))
             }),
             Lead::Nearest { candidate, limit } => all.get(*candidate).map(|c| {
-                let l = limit.and_then(|i| c.limits.get(i));
-                let held = l.map_or_else(String::new, |l| {
-                    let predicted = l.predicted.map_or_else(
-                        || "cannot be said".to_owned(),
-                        |p| amount(p.median, &l.unit),
-                    );
-                    format!(
-                        ": {} {predicted}, {} asked",
-                        telling.limit(&l.id),
-                        Telling::asks(l)
-                    )
-                });
-                let why = match c.standing {
-                    Standing::NotKnown => c.causes.first().map_or_else(
-                        || held.clone(),
-                        |cause| format!(", but {}", telling.cause(cause)),
-                    ),
-                    _ => held,
-                };
-                format!("Nothing is fit. {} comes nearest{why}.", c.material)
+                format!(
+                    "Nothing is fit. {} comes nearest{}.",
+                    c.material,
+                    held_up(c, *limit, telling)
+                )
             }),
             Lead::Nobody => Some("There is no material to judge.".to_owned()),
         };
@@ -178,9 +163,9 @@ fn row(c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> Row {
 fn why(c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> (String, String) {
     let told: Vec<String> = reasons.iter().map(|r| telling.reason(r)).collect();
     let cause = c.causes.first().map(|x| telling.cause(x));
-    let brief = told
+    let brief = reasons
         .first()
-        .cloned()
+        .map(|r| telling.brief(r))
         .or(cause)
         .unwrap_or_else(|| "-".to_owned());
     let full = if told.is_empty() {
@@ -222,19 +207,45 @@ fn promise(asked: &Asked<'_>) -> String {
     }
 }
 
+/// What holds the nearest material up.
+fn held_up(c: &Candidate, limit: Option<usize>, telling: Telling<'_>) -> String {
+    let cause = c.causes.first().map(|x| telling.cause(x));
+    let figures = limit.and_then(|i| c.limits.get(i)).map(|l| {
+        let predicted = l.predicted.map_or_else(
+            || "cannot be computed".to_owned(),
+            |p| amount(p.median, &l.unit),
+        );
+        format!(
+            "{} {predicted}, {} asked",
+            telling.limit_with_end(&l.id),
+            Telling::asks(l)
+        )
+    });
+    match (c.standing, cause, figures) {
+        (Standing::NotKnown, Some(cause), _) => format!(", but {cause}"),
+        (Standing::Borderline, Some(cause), Some(figures)) => format!(": {cause} ({figures})"),
+        (_, _, Some(figures)) => format!(": {figures}"),
+        (_, Some(cause), None) => format!(": {cause}"),
+        (_, None, None) => String::new(),
+    }
+}
+
 /// How the others stand, in one sentence.
 fn standings(judged: &Judged<'_>, all: &[Candidate]) -> String {
     let o = judged.overview;
-    let ids = |s: Standing, skip: usize| -> Vec<&str> {
+    let named = match o.lead {
+        Lead::Pick(i) | Lead::Nearest { candidate: i, .. } => Some(i),
+        Lead::Nobody => None,
+    };
+    let ids = |s: Standing| -> Vec<&str> {
         all.iter()
-            .filter(|c| c.standing == s)
-            .map(|c| c.material.as_str())
-            .skip(skip)
+            .enumerate()
+            .filter(|(i, c)| c.standing == s && Some(*i) != named)
+            .map(|(_, c)| c.material.as_str())
             .collect()
     };
-    let skip = usize::from(matches!(o.lead, Lead::Pick(_)));
-    let also = ids(Standing::Fit, skip);
-    let near = ids(Standing::Borderline, 0);
+    let also = ids(Standing::Fit);
+    let near = ids(Standing::Borderline);
     let mut said = Vec::new();
     if !also.is_empty() {
         let verb = if also.len() == 1 { "is" } else { "are" };

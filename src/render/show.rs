@@ -159,7 +159,7 @@ impl Shown<'_> {
             said.push(format!("grade {}", m.grade));
         }
         if let Some(p) = m.price_per_kg {
-            said.push(format!("{} {} per kg", figure(p), self.currency));
+            said.push(format!("{} {} per kg", figure(p), self.currency).replace("  ", " "));
         }
         if let Some(t) = m.dry_temperature_c {
             let time = m
@@ -185,24 +185,14 @@ impl Shown<'_> {
             .iter()
             .map(|h| Row {
                 cells: vec![
-                    h.title.clone().into(),
+                    h.property.to_string().into(),
                     known(h).into(),
-                    evidence(h).into(),
                     beside(h).into(),
                 ],
                 shorter: None,
             })
             .collect();
-        doc.table(
-            &[
-                "property",
-                "middle and 90 % of the mean",
-                "rests on",
-                "conditions; stated beside",
-            ],
-            &[],
-            rows,
-        );
+        doc.table(&["property", "mean, 5..95 %", "rests on"], &[], rows);
     }
 
     fn footnotes(&self, doc: &mut Document) {
@@ -232,11 +222,13 @@ impl Shown<'_> {
 /// Sentences of the opening.
 const MOST_SENTENCES: usize = 5;
 
+/// The middle and the ends of the mean; of bounds from one side, the bound.
 fn known(h: &Holding) -> String {
-    match h.mean {
-        None => "-".to_owned(),
-        Some([low, middle, high]) => format!(
-            "{} ({} to {})",
+    match (h.bound, h.mean) {
+        (Some(bound), _) => reading(bound, &h.unit),
+        (None, None) => "-".to_owned(),
+        (None, Some([low, middle, high])) => format!(
+            "{} ({}..{})",
             amount(middle, &h.unit),
             figure(low),
             figure(high)
@@ -249,12 +241,12 @@ fn evidence(h: &Holding) -> String {
         return grade(h.grade).to_owned();
     }
     let bounds = if h.bounds > 0 && h.grade != Grade::Bounded {
-        format!(", {} a bound", h.bounds)
+        format!(", {}", count(h.bounds as u64, "bound", "bounds"))
     } else {
         String::new()
     };
     format!(
-        "{} ({} of {}{bounds})",
+        "{} {} of {}{bounds}",
         grade(h.grade),
         h.specimens,
         count(h.prints, "print", "prints")
@@ -262,7 +254,8 @@ fn evidence(h: &Holding) -> String {
 }
 
 fn beside(h: &Holding) -> String {
-    let mut said = condition(&h.condition);
+    let mut said = vec![evidence(h)];
+    said.extend(condition(&h.condition));
     if let Some(t) = h.life_h {
         said.push(format!("at {}", hours(t)));
     }

@@ -101,6 +101,35 @@ impl Telling<'_> {
         }
     }
 
+    /// A reason in as few words as tell it.
+    pub(super) fn brief(&self, reason: &Reason) -> String {
+        match reason {
+            Reason::Limit {
+                limit,
+                title,
+                predicted,
+                needed,
+                unit,
+                ..
+            } => format!(
+                "{title} {} {}",
+                amount(*predicted, unit),
+                self.needs(limit, *needed)
+            ),
+            Reason::Wants {
+                test: Some(test),
+                specimens,
+                minutes,
+                ..
+            } => format!(
+                "wants {} of {test}{}",
+                count((*specimens).max(1), "specimen", "specimens"),
+                minutes.map_or_else(String::new, |m| format!(", {} min", figure(m)))
+            ),
+            _ => self.reason(reason),
+        }
+    }
+
     /// A reason as one clause.
     pub(super) fn reason(&self, reason: &Reason) -> String {
         match reason {
@@ -450,18 +479,20 @@ impl Telling<'_> {
             LeverKind::Life if u.unit == "h" => hours(x),
             _ => amount(x, &u.unit),
         };
+        let end = match (&u.refused, &u.ended_by) {
+            (Some(why), _) => format!(", and past it no formula holds: {why}"),
+            (None, Some(l)) => format!(", then {}", self.limit_with_end(l)),
+            (None, None) => String::new(),
+        };
         let (most, up_to) = match u.kind {
             LeverKind::Thickness => ("at least", "down to"),
             _ => ("at most", "up to"),
         };
-        let end = u
-            .ended_by
-            .as_ref()
-            .map_or_else(String::new, |l| format!(", then {}", self.limit(l)));
-        match u.limit {
-            None => "not fit at any value tried".to_owned(),
-            Some(x) if u.open => format!("fit {up_to} {}, no end found", say(x)),
-            Some(x) => format!("{most} {}{end}", say(x)),
+        match (u.limit, u.fit_now) {
+            (None, _) => "fit at no value tried".to_owned(),
+            (Some(x), false) => format!("becomes fit at {}", say(x)),
+            (Some(x), true) if u.open => format!("fit {up_to} {}, no end found", say(x)),
+            (Some(x), true) => format!("{most} {}{end}", say(x)),
         }
     }
 }

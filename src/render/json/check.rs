@@ -29,7 +29,7 @@ pub(crate) struct CheckFile {
     declined: Option<DeclinedOut>,
     /// Demands above `nuisance` that this workspace has made weaker.
     policy_loosened: Vec<LoosenedOut>,
-    /// The material judged; null where declined. Its rank stands alone.
+    /// The material judged, its place among all candidates; null where declined.
     candidate: Option<CandidateOut>,
     /// How far each load, temperature, life and thickness could be pushed.
     limits_of_use: Vec<UseOut>,

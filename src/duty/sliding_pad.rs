@@ -10,8 +10,8 @@ use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Duty, Lever, LeverKind, Limit, LimitSense, Part, PartKind, Performance, Preference, Setting,
-    ValueScale,
+    Deed, Duty, Lever, LeverKind, Limit, LimitSense, Part, PartKind, Performance, Preference,
+    Promise, Setting, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
@@ -310,6 +310,13 @@ impl Part for SlidingPad {
                 source: "A9: the speed allowed is the case's own figure; no bench test here gives one",
             });
         }
+        duty.promise = Some(Promise {
+            parts: "pads",
+            deeds: vec![
+                Deed::new("carry", load_n, Force::UNIT, ""),
+                Deed::new("wear at most", pad.allowed_mm, Length::UNIT, ""),
+            ],
+        });
         self.heat(&pad, setting, duty, class, load_n);
         self.aims(&pad, setting, duty, load_n);
         Ok(())

@@ -8,8 +8,8 @@ use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual::{self, positive};
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Duty, FormulaDoc, Lever, LeverKind, Limit, LimitSense, Part, PartKind, Performance, Preference,
-    Setting, ValueScale,
+    Deed, Duty, FormulaDoc, Lever, LeverKind, Limit, LimitSense, Part, PartKind, Performance,
+    Preference, Promise, Setting, ValueScale,
 };
 use crate::num::shape::{bonded_face_factor, ring_area_mm2, ring_shape_factor};
 use crate::policy::Class;
@@ -581,6 +581,19 @@ impl Part for SupportFoot {
                 source: "F5 to F9: shape factor (derived), bonded faces and bulk limit (verified in source), larger squeeze neo-Hookean (derived, common use); creep modulus, or the modulus when new times the share of force kept (quasi-elastic, derived)",
             });
         }
+        duty.promise = Some(Promise {
+            parts: "feet",
+            deeds: feet
+                .push_n
+                .map(|n| Deed::new("hold", n, Force::UNIT, "sideways"))
+                .into_iter()
+                .chain(
+                    feet.slope_deg
+                        .map(|d| Deed::new("stand on", d, Angle::UNIT, "of slope")),
+                )
+                .chain([Deed::new("sag at most", feet.sag_mm, Length::UNIT, "")])
+                .collect(),
+        });
         let heat = usual::heat_margin(setting, duty, margin_k, class);
         duty.limits.push(heat);
 

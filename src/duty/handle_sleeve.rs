@@ -3,17 +3,21 @@
 //! A sleeve is judged on the low end of its contact pressure where it must hold
 //! and on the high end of its hoop stress where it may split.
 
-use crate::duty::mechanics::sleeve::{Elastic, Fit, MOST_STRETCH};
+mod docs;
+mod holding;
+
+use self::holding::{Age, Read, Sleeve};
+use crate::duty::mechanics::sleeve::{Fit, MOST_STRETCH};
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual::{self, positive};
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Deed, Duty, FormulaDoc, Inputs, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind,
-    Performance, Preference, Promise, Setting, Trace, ValueScale,
+    Deed, Duty, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind, Performance,
+    Preference, Promise, Setting, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
-use crate::property::{Ask, Lies, Moisture, ROOM_C};
+use crate::property::{Lies, Moisture, ROOM_C};
 use crate::quantity::{Expansion, Force, Length, Temperature, Torque};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -125,35 +129,6 @@ struct HandleSleeve {
     /// A note.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     note: String,
-}
-
-/// The sleeve with every default filled in.
-#[derive(Clone, Copy, Debug)]
-struct Sleeve {
-    fit: Fit,
-    fixing: Fixing,
-    /// Screw force of the collar, N.
-    collar_n: Option<f64>,
-    /// How the hoop stress lies to the layers.
-    hoop: Lies,
-}
-
-/// Whether a holding force is read when new or at the end of the life.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Age {
-    New,
-    /// Relaxed at the hot end, degC, for the life, h.
-    Old {
-        hot_c: f64,
-        life_h: f64,
-    },
-}
-
-/// What a holding force is read as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Read {
-    Pull,
-    Torque,
 }
 
 impl HandleSleeve {
@@ -310,188 +285,6 @@ impl HandleSleeve {
     }
 }
 
-impl Sleeve {
-    fn interferes(&self) -> bool {
-        self.fit.interferes()
-    }
-
-    /// Friction with nothing to press it: no property can help.
-    fn holds_nothing(&self) -> bool {
-        !self.interferes() && self.collar_n.is_none()
-    }
-
-    /// Modulus, Poisson's ratio and expansion, in the order of [`elastic`].
-    fn elastic_needs(&self, moisture: Moisture, at_c: f64, duty: &mut Duty) -> Vec<Vec<usize>> {
-        let wanted = |p| Ask::room(p).at(at_c).moist(moisture);
-        vec![
-            vec![
-                duty.ask(wanted("tensile-modulus").lying(self.hoop)),
-                duty.ask(wanted("flexural-modulus").lying(self.hoop)),
-                duty.ask(wanted("compression-modulus")),
-            ],
-            vec![duty.ask(plain_ask("poisson-ratio"))],
-            vec![duty.ask(plain_ask("thermal-expansion"))],
-        ]
-    }
-
-    /// Needs of [`Sleeve::holding`], in its order.
-    fn holding_needs(
-        &self,
-        surface: &str,
-        moisture: Moisture,
-        at_c: f64,
-        age: Age,
-        duty: &mut Duty,
-    ) -> Vec<Vec<usize>> {
-        if self.holds_nothing() {
-            return Vec::new();
-        }
-        let wanted = |p| Ask::room(p).moist(moisture);
-        let mut needs = vec![vec![
-            duty.ask(wanted("static-friction").at(at_c).on(surface)),
-        ]];
-        if let Age::Old { hot_c, life_h } = age {
-            needs.push(vec![
-                duty.ask(wanted("force-retained").at(hot_c).after(life_h)),
-            ]);
-        }
-        if self.interferes() {
-            needs.extend(self.elastic_needs(moisture, at_c, duty));
-        }
-        needs
-    }
-
-    /// Pull or torque that friction and collar hold at a temperature.
-    fn holding(self, at_c: f64, age: Age, read: Read) -> Performance {
-        Performance::new(move |i, t| {
-            let fit = self.fit;
-            if self.holds_nothing() {
-                let gap = fit.bore_mm - fit.bar_mm;
-                t.step("G2", "clearance: nothing presses on the bar", gap, "mm");
-                return t.step("G5", "pull-off force", 0.0, "N");
-            }
-            let mut figures = i.x.iter().copied();
-            let mut next = || figures.next().unwrap_or(f64::NAN);
-            let friction = t.step("G5", "static friction on the bar", next(), "1");
-            let kept = match age {
-                Age::New => 1.0,
-                Age::Old { .. } => next().clamp(0.0, 1.0),
-            };
-            let mut new_n = 0.0;
-            if self.interferes() {
-                let elastic = elastic([next(), next(), next()]);
-                let left = fit.interference_mm(at_c, elastic.expansion, t);
-                let squeeze = fit.squeeze(left, elastic, t);
-                let p = t.step("G5", "contact pressure", squeeze.pressure_mpa, "MPa");
-                new_n = t.step(
-                    "G5",
-                    "pull held by the squeeze",
-                    fit.held_n(friction, p),
-                    "N",
-                );
-            }
-            if let Some(screw_n) = self.collar_n {
-                let collar = fit.collar_nm(friction, screw_n, t) / fit.torque_nm(1.0);
-                new_n += t.step("G9", "pull held by the collar", collar, "N");
-            }
-            t.step("G5", "pull held when new", new_n, "N");
-            t.step("G5", "torque held when new", fit.torque_nm(new_n), "N.m");
-            let mut left_n = new_n;
-            if age != Age::New {
-                t.step("G8", KEPT, kept, "1");
-                left_n = t.step("G8", "pull held at the end of the life", kept * new_n, "N");
-            }
-            match read {
-                Read::Pull => left_n,
-                Read::Torque => t.step(
-                    "G5",
-                    "torque held at the end of the life",
-                    fit.torque_nm(left_n),
-                    "N.m",
-                ),
-            }
-        })
-    }
-
-    /// Break strain over hoop strain at a temperature.
-    fn strain_reserve(self, at_c: f64) -> Performance {
-        Performance::new(move |i, t| {
-            let [breaks, expansion] = *i.x else {
-                return f64::NAN;
-            };
-            let left = self.fit.interference_mm(at_c, expansion, t);
-            let strain = 100.0 * self.fit.hoop_strain(left, t);
-            t.step("G1", "hoop strain", strain, "%");
-            t.step("G1", "strain at break", breaks, "%");
-            t.step(
-                "G1",
-                "strain at break over hoop strain",
-                breaks / strain,
-                "1",
-            )
-        })
-    }
-
-    /// Sustained strength over the hoop stress that is left at the end of the life.
-    fn stress_reserve(self, at_c: f64) -> Performance {
-        Performance::new(move |i, t| {
-            let [carries, kept, modulus, poisson, expansion] = *i.x else {
-                return f64::NAN;
-            };
-            let elastic = elastic([modulus, poisson, expansion]);
-            let left = self.fit.interference_mm(at_c, expansion, t);
-            let squeeze = self.fit.squeeze(left, elastic, t);
-            let hoop = t.step("G3", "hoop stress when new", squeeze.hoop_mpa, "MPa");
-            t.step("G8", KEPT, kept, "1");
-            let lasting = t.step("G8", "hoop stress that lasts", kept * hoop, "MPa");
-            t.step("G3", "stress carried for the life", carries, "MPa");
-            t.step(
-                "G3",
-                "stress carried over hoop stress",
-                carries / lasting,
-                "1",
-            )
-        })
-    }
-
-    /// Glued: shear stress that the sleeve's own wall carries beside the glue, MPa.
-    fn wall_shear() -> Performance {
-        Performance::new(shear_carried)
-    }
-
-    /// Shear on the glue line, MPa, of a pull and a torque together.
-    fn bond_shear_mpa(&self, pull_n: f64, twist_nm: f64) -> f64 {
-        let area = std::f64::consts::PI * self.fit.bore_mm * self.fit.length_mm;
-        let turning_n = twist_nm * 1e3 / (self.fit.bore_mm / 2.0);
-        pull_n.hypot(turning_n) / area
-    }
-}
-
-/// Shear strength from tensile strength: strength/sqrt(3) (von Mises; derived for a ductile,
-/// even material, so asked across the layers).
-fn shear_carried(i: Inputs<'_>, t: &mut Trace) -> f64 {
-    let [strength] = *i.x else { return f64::NAN };
-    t.step("B1", "strength across the layers", strength, "MPa");
-    t.step(
-        "B1",
-        "shear that the wall carries",
-        strength / 3.0_f64.sqrt(),
-        "MPa",
-    )
-}
-
-fn elastic([modulus_mpa, poisson, expansion]: [f64; 3]) -> Elastic {
-    Elastic {
-        modulus_mpa,
-        poisson,
-        expansion,
-    }
-}
-
-const KEPT: &str = "share of the force kept: a squeeze test's, until a ring is held stretched";
-
-const HOLD_SOURCE: &str = "G1 to G5, G7, G8: thin and thick rings on a rigid bar, neo-Hookean stretch, friction and expansion (derived from mechanics; the press-fit form verified in source)";
-
 impl Part for HandleSleeve {
     fn kind(&self) -> &'static str {
         "handle-sleeve"
@@ -545,7 +338,7 @@ impl Part for HandleSleeve {
                         unit: unit.to_owned(),
                         needs: needs.clone(),
                         performance: sleeve.holding(at_c, old, read),
-                        source: HOLD_SOURCE,
+                        source: docs::HOLD_SOURCE,
                     });
                 }
             }
@@ -637,15 +430,6 @@ impl Part for HandleSleeve {
 }
 
 impl Sleeve {
-    /// How it lets go, in a few words.
-    fn slips(&self, read: Read) -> &'static str {
-        match (self.holds_nothing(), read) {
-            (true, _) => "fits with clearance and holds 0 N by friction",
-            (false, Read::Pull) => "slides off the bar",
-            (false, Read::Torque) => "turns on the bar",
-        }
-    }
-
     /// The limits of a sleeve that is smaller than its bar.
     fn stretched(&self, end: End, hot_c: f64, setting: &Setting, duty: &mut Duty, class: Class) {
         let at_c = end.temperature_c;
@@ -807,8 +591,8 @@ pub(super) const KIND: PartKind = PartKind {
     title: "a sleeve on a round bar: handle, grip, tool sleeve",
     read: read_inputs::<HandleSleeve>,
     schema: || schemars::schema_for!(HandleSleeve),
-    example: EXAMPLE,
-    formulas: FORMULAS,
+    example: docs::EXAMPLE,
+    formulas: docs::FORMULAS,
     limits: &[
         ("pull-off", "N"),
         ("twist", "N.m"),
@@ -820,81 +604,3 @@ pub(super) const KIND: PartKind = PartKind {
         ("heat-margin", "K"),
     ],
 };
-
-const EXAMPLE: &str = r#"{
-  "format": "dutyfit.case/1",
-  "title": "Worked example: sleeve on a tubular handle",
-  "part": "handle-sleeve",
-  "inputs": {
-    "bar_diameter": "25 mm",
-    "bore": "24.2 mm",
-    "outer_diameter": "33 mm",
-    "length": "110 mm",
-    "fixing": "friction",
-    "pull": "80 N",
-    "twist": "1.5 N.m",
-    "bar": "steel",
-    "fitted_at": "23 degC"
-  },
-  "surroundings": { "temperature": "10..35 degC", "moisture": "room", "counterface": "steel-painted" },
-  "life": "1 year",
-  "lies": "upright",
-  "harm": { "hurts": "nobody", "damages": "a load that is dropped", "replaceable": true },
-  "class": "damage",
-  "assumed": ["bar_diameter", "bore", "outer_diameter", "length", "fixing", "pull", "twist", "bar", "fitted_at", "temperature", "moisture", "counterface", "life", "lies", "harm", "class"]
-}
-"#;
-
-const HOLD_FORMULA: &str = "F = R mu p pi d L, T = F d/2, R the force kept at fixed squeeze; thin wall p = E (delta/D_b) w/(d/2); thick p = E (delta/d)/(C + nu), C = (D_o^2 + d^2)/(D_o^2 - d^2); from 9.5 % stretch sigma = (E/3)(l^2 - 1/l), w/sqrt(l), the lower of both; delta(T) = delta + d (a_bar - a_sleeve)(T - T_fit), never below 0; an end collar adds half of pi mu S d";
-const HOLD_VALIDITY: &str = "thin up to w/d 0.05; stretch up to 1.3, refused beyond; rigid bar; edges and taper ignored; relaxation from compression, until a ring-stretch test exists";
-
-const FORMULAS: &[FormulaDoc] = &[
-    FormulaDoc {
-        limit: "pull-off",
-        formula: HOLD_FORMULA,
-        validity: HOLD_VALIDITY,
-        source: HOLD_SOURCE,
-    },
-    FormulaDoc {
-        limit: "twist",
-        formula: HOLD_FORMULA,
-        validity: HOLD_VALIDITY,
-        source: HOLD_SOURCE,
-    },
-    FormulaDoc {
-        limit: "freezing-pull",
-        formula: "as pull-off, new, wet, at -5 degC, at least 70 N",
-        validity: "a cycle's grip; a sum is not the test, and the test gives no torque",
-        source: "ISO 4210-5 summary: 70 N (verified in source); -5 degC from memory, not verified",
-    },
-    FormulaDoc {
-        limit: "hot-water-pull",
-        formula: "as pull-off, new, wet, at 60 degC, at least 100 N",
-        validity: "a cycle's grip; a sum is not the test, and the test gives no torque",
-        source: "ISO 4210-5 summary: 1 h at 60 degC, then 100 N for 1 min (verified in source)",
-    },
-    FormulaDoc {
-        limit: "bond-shear",
-        formula: "tau = sqrt(F^2 + (2 T/D_b)^2)/(pi D_b L) against strength across the layers/sqrt(3)",
-        validity: "glued over the whole contact; the glue itself is not judged",
-        source: "von Mises (derived from mechanics)",
-    },
-    FormulaDoc {
-        limit: "hoop-strain",
-        formula: "strain at break over delta/D_b, at least 2",
-        validity: "strain of the bore; in the layers where it stands on the bed, else across",
-        source: "G1, G7: derived from mechanics; the factor of 2 is ours, no source",
-    },
-    FormulaDoc {
-        limit: "hoop-stress",
-        formula: "stress carried for the life over R sigma; thin sigma = E delta/D_b; thick sigma = p C with E/(1 - nu^2) and nu/(1 - nu), held from shortening; from 9.5 % stretch the neo-Hookean one, the higher of both",
-        validity: "as pull-off; the stress relaxes as the force at fixed squeeze does",
-        source: "G1 to G4, G7, G8: derived from mechanics",
-    },
-    FormulaDoc {
-        limit: "heat-margin",
-        formula: "softening onset - hottest moment of service or storage, at least 20 K",
-        validity: "onset at the bench load, not a limit to design to",
-        source: usual::HEAT_SOURCE,
-    },
-];

@@ -291,6 +291,16 @@ impl Part for SlidingPad {
         self.note_defaults(&pad, setting, duty);
         let class = setting.class_of(Class::Damage);
         let load_n = pad.load_n * setting.factor(class);
+        duty.promise = Some(Promise {
+            parts: match self.contact {
+                ContactKind::Flat | ContactKind::ShaftOnFlat => "pads",
+                ContactKind::BushLoadFixed | ContactKind::BushLoadTurning => "bushes",
+            },
+            deeds: vec![
+                Deed::new("carry", load_n, "N", ""),
+                Deed::new("wear at most", pad.allowed_mm, "mm", ""),
+            ],
+        });
         for end in ends(setting) {
             self.at_end(&pad, end, setting, duty, class, load_n);
         }

@@ -60,6 +60,14 @@ fn wear_pressure_their_product_with_speed_and_heat_are_judged_apart() {
         assert!(margin(&duty, &l.id, SLICK) > 1.0, "{}", l.id);
         assert_eq!(l.class, Class::Damage);
     }
+    let promise = duty.promise.unwrap();
+    assert_eq!(promise.parts, "pads");
+    let deeds: Vec<_> = promise
+        .deeds
+        .iter()
+        .map(|d| (d.verb, d.figure, d.unit))
+        .collect();
+    assert_eq!(deeds, [("carry", 75.0, "N"), ("wear at most", 1.0, "mm")]);
 }
 
 #[test]

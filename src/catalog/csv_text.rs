@@ -3,11 +3,9 @@
 //! Cells are read through the `csv` crate; places come from the bytes, since
 //! only they can be trusted under CRLF and quoted line ends.
 
+use crate::catalog::text::{LONGEST_SOURCE_LINE, line_ends, utf8};
 use crate::problem::{Fault, Place, Problem};
 use csv::StringRecord;
-
-/// Source lines longer than this are not repeated in a Problem.
-const LONGEST_SOURCE_LINE: usize = 1_000;
 
 /// A CSV text with its header.
 pub(super) struct CsvText<'a> {
@@ -49,9 +47,12 @@ impl<'a> CsvText<'a> {
     /// # Errors
     /// `sheet::not-utf8`, `sheet::empty`.
     pub(super) fn open(file: &'a str, bytes: &'a [u8]) -> Result<Self, Box<Problem>> {
-        let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-        let text = std::str::from_utf8(bytes)
-            .map_err(|e| Box::new(not_utf8(file, bytes, e.valid_up_to())))?;
+        let text = utf8(
+            file,
+            bytes,
+            "sheet::not-utf8",
+            "save the sheet as `CSV UTF-8`",
+        )?;
         let header_at = first_line(text).ok_or_else(|| {
             Box::new(
                 Fault::new(
@@ -238,21 +239,6 @@ impl<'a> CsvText<'a> {
     }
 }
 
-/// How many lines end within `bytes`; CRLF ends one.
-fn line_ends(bytes: &[u8]) -> usize {
-    let mut count = 0;
-    let mut previous = 0;
-    for &b in bytes {
-        if b == b'\n' {
-            count += usize::from(previous != b'\r');
-        } else if b == b'\r' {
-            count += 1;
-        }
-        previous = b;
-    }
-    count
-}
-
 /// The text of the line that begins at `byte`, without its end.
 fn line_text(text: &str, byte: usize) -> &str {
     let rest = text.get(byte..).unwrap_or("");
@@ -363,36 +349,4 @@ fn record_is_open(rest: &str, separator: u8, cells: usize) -> bool {
     let mut fields = Fields::new(rest, separator);
     let last = fields.by_ref().take(cells).last();
     fields.open && last.is_some_and(|(_, end)| end == rest.len())
-}
-
-fn not_utf8(file: &str, bytes: &[u8], valid: usize) -> Problem {
-    let head = bytes.get(..valid).unwrap_or_default();
-    let line_begin = head
-        .iter()
-        .rposition(|b| matches!(b, b'\n' | b'\r'))
-        .map_or(0, |i| i + 1);
-    let line_bytes: Vec<u8> = bytes
-        .iter()
-        .skip(line_begin)
-        .take(LONGEST_SOURCE_LINE)
-        .take_while(|b| !matches!(b, b'\n' | b'\r'))
-        .copied()
-        .collect();
-    let column = String::from_utf8_lossy(head.get(line_begin..).unwrap_or_default())
-        .chars()
-        .count()
-        + 1;
-    Fault::new(
-        "sheet::not-utf8",
-        "the text is not UTF-8 from here on",
-        "save the sheet as `CSV UTF-8`",
-    )
-    .at(Place {
-        file: file.to_owned(),
-        line: 1 + line_ends(head),
-        column,
-        field: None,
-        source_line: Some(String::from_utf8_lossy(&line_bytes).into_owned()),
-        length: 1,
-    })
 }

@@ -10,6 +10,7 @@ use crate::catalog::prints::read_prints;
 use crate::catalog::rigs::{Rigs, read_rigs};
 use crate::catalog::source::{LARGEST_CSV, LARGEST_JSON, Unread};
 use crate::catalog::stated::{Referred, read_stated};
+use crate::catalog::text::json_text;
 use crate::catalog::words::meant;
 use crate::catalog::{Catalog, FileFault, Source, read_policy};
 use crate::policy::Policy;
@@ -204,7 +205,10 @@ impl Loader<'_> {
         let Some(bytes) = self.bytes("policy.json", LARGEST_JSON)? else {
             return Ok(Policy::default());
         };
-        let read = read_policy(&self.source.shown("policy.json"), &bytes);
+        let file = self.source.shown("policy.json");
+        let read = json_text(&file, &bytes)
+            .map_err(|p| vec![*p])
+            .and_then(|text| read_policy(&file, text));
         Ok(read.unwrap_or_else(|p| {
             self.problems.extend(p);
             Policy::default()

@@ -5,8 +5,8 @@
 )]
 
 use crate::catalog::source::{LARGEST_JSON, file_fault, read_file, shown};
+use crate::catalog::text::json_text;
 use crate::catalog::{FileFault, Unread};
-use crate::problem::{Fault, Place};
 use std::path::{Path, PathBuf};
 
 /// The text of a JSON file; a byte order mark is left out.
@@ -15,25 +15,9 @@ use std::path::{Path, PathBuf};
 /// [`Unread::Fault`] where it cannot be read, [`Unread::Problems`] where it is too large or not UTF-8.
 pub(crate) fn read_json_text(path: &Path) -> Result<String, Unread> {
     let bytes = read_file(path, LARGEST_JSON)?;
-    let text = String::from_utf8(bytes).map_err(|e| {
-        let head = e.as_bytes().get(..e.utf8_error().valid_up_to());
-        let head = String::from_utf8_lossy(head.unwrap_or_default()).into_owned();
-        let line = head.matches('\n').count() + 1;
-        let column = head.rsplit('\n').next().unwrap_or("").chars().count() + 1;
-        Unread::Problems(vec![
-            Fault::new(
-                "json::not-utf8",
-                "the text is not UTF-8 from here on",
-                "save the file as UTF-8",
-            )
-            .at(Place {
-                line,
-                column,
-                ..Place::file(shown(path))
-            }),
-        ])
-    })?;
-    Ok(text.trim_start_matches('\u{feff}').to_owned())
+    json_text(&shown(path), &bytes)
+        .map(str::to_owned)
+        .map_err(|p| Unread::Problems(vec![*p]))
 }
 
 /// The JSON files of a folder, by name.

@@ -19,11 +19,12 @@ mod row;
 mod sheet;
 mod source;
 mod stated;
+mod text;
 mod words;
 mod workspace;
 mod write;
 
-pub use json::{read_case, read_policy, read_weights};
+pub use json::{Beside, read_case, read_policy, read_weights};
 pub use load::load_catalog;
 pub(crate) use lookup::{json_files, read_json_text};
 pub use prints::Print;

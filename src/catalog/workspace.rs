@@ -1,9 +1,11 @@
 //! A loaded workspace.
 
-use crate::belief::{Evidence, Material, Stated};
+use crate::belief::{Evidence, Material, MaterialKind, Stated};
 use crate::bench::Run;
 use crate::catalog::load::Places;
-use crate::catalog::{FileFault, Print, Source};
+use crate::catalog::source::{LARGEST_JSON, Unread};
+use crate::catalog::text::json_text;
+use crate::catalog::{Beside, FileFault, Print, Source, read_case, read_weights};
 use crate::duty::{Case, Preference};
 use crate::policy::Policy;
 use crate::problem::Problem;
@@ -59,6 +61,15 @@ pub struct WeightsFile {
 }
 
 impl Catalog {
+    /// Ids of the surfaces that the catalog declares.
+    pub fn surfaces(&self) -> Vec<String> {
+        self.materials
+            .iter()
+            .filter(|m| m.kind == MaterialKind::Surface)
+            .map(|m| m.id.clone())
+            .collect()
+    }
+
     /// Reduces every run and gathers the evidence.
     pub fn evidence(&self) -> Evidence {
         let properties = crate::property::Properties::with_own(&self.own_properties);
@@ -86,17 +97,56 @@ impl Catalog {
 /// Loads all cases of the workspace, by name.
 ///
 /// # Errors
-/// As [`load_catalog`].
-pub fn load_named_cases(source: &Source, policy: &Policy) -> Result<Vec<Named<Case>>, FileFault> {
-    let _ = (source, policy);
-    Ok(Vec::new())
+/// As [`load_catalog`](crate::catalog::load_catalog).
+pub fn load_named_cases(
+    source: &Source,
+    beside: Beside<'_>,
+) -> Result<Vec<Named<Case>>, FileFault> {
+    load_all(source, "cases", |file, text| {
+        read_case(file, text, &[], beside)
+    })
 }
 
 /// Loads all weight profiles of the workspace, by name.
 ///
 /// # Errors
-/// As [`load_catalog`].
+/// As [`load_catalog`](crate::catalog::load_catalog).
 pub fn load_weights(source: &Source) -> Result<Vec<Named<WeightsFile>>, FileFault> {
-    let _ = source;
-    Ok(Vec::new())
+    load_all(source, "weights", read_weights)
+}
+
+fn load_all<T>(
+    source: &Source,
+    folder: &str,
+    read: impl Fn(&str, &str) -> Result<T, Vec<Problem>>,
+) -> Result<Vec<Named<T>>, FileFault> {
+    let mut all = Vec::new();
+    for name in source.list(folder, "json")? {
+        let path = format!("{folder}/{name}");
+        let file = source.shown(&path);
+        let bytes = match source.read(&path, LARGEST_JSON) {
+            Ok(Some(bytes)) => Ok(bytes),
+            Ok(None) => continue,
+            Err(Unread::Problems(p)) => Err(p),
+            Err(Unread::Fault(f)) => return Err(f),
+        };
+        let text = bytes.and_then(|b| {
+            json_text(&file, &b)
+                .map(str::to_owned)
+                .map_err(|p| vec![*p])
+        });
+        let (content, problems) = match text.as_deref().map(|t| read(&file, t)) {
+            Ok(Ok(content)) => (Some(content), Vec::new()),
+            Ok(Err(problems)) => (None, problems),
+            Err(problems) => (None, problems.clone()),
+        };
+        all.push(Named {
+            name: name.trim_end_matches(".json").to_owned(),
+            file,
+            text: text.unwrap_or_default(),
+            content,
+            problems,
+        });
+    }
+    Ok(all)
 }

@@ -2,8 +2,8 @@
 
 use crate::belief::{Evidence, MaterialKind};
 use crate::catalog::{
-    Named, Source, WeightsFile, json_files, load_catalog, load_named_cases, load_weights, meant,
-    read_case, read_json_text, read_weights, shown,
+    Beside, Named, Source, WeightsFile, json_files, load_catalog, load_named_cases, load_weights,
+    meant, read_case, read_json_text, read_weights, shown,
 };
 use crate::cli::args::{CaseArgs, Common};
 use crate::cli::output::Stop;
@@ -20,6 +20,8 @@ pub(super) struct Workspace {
     pub(super) evidence: Evidence,
     /// Ids of the materials that may be picked, in file order.
     pub(super) candidates: Vec<String>,
+    /// Its own surfaces.
+    pub(super) surfaces: Vec<String>,
     /// Its policy.
     pub(super) policy: Policy,
     /// Whether it is the embedded demo.
@@ -76,11 +78,21 @@ impl Workspace {
             .collect();
         Ok(Workspace {
             evidence: catalog.evidence(),
+            surfaces: catalog.surfaces(),
             candidates,
             policy: catalog.policy,
             demo: catalog.demo,
             source,
         })
+    }
+
+    /// What stands beside its cases.
+    pub(super) fn beside(&self) -> Beside<'_> {
+        Beside {
+            policy: &self.policy,
+            properties: self.evidence.properties(),
+            surfaces: &self.surfaces,
+        }
     }
 
     /// A material by its id.
@@ -154,13 +166,13 @@ pub(super) fn folder(ws: &Workspace, args: &CaseArgs) -> Result<Option<Vec<Found
     }
     files
         .iter()
-        .map(|f| read_path(f, &args.sets, &ws.policy))
+        .map(|f| read_path(f, &args.sets, ws.beside()))
         .collect::<Result<Vec<_>, _>>()
         .map(Some)
 }
 
 fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Found, Stop> {
-    let saved = load_named_cases(&ws.source, &ws.policy)?;
+    let saved = load_named_cases(&ws.source, ws.beside())?;
     if let Some(n) = saved.iter().find(|n| n.name == name) {
         return Ok(Found {
             name: n.name.clone(),
@@ -169,7 +181,7 @@ fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Fo
             case: if n.text.is_empty() {
                 Err(n.problems.clone())
             } else {
-                read_case(&n.file, &n.text, sets, &ws.policy)
+                read_case(&n.file, &n.text, sets, ws.beside())
             },
         });
     }
@@ -177,13 +189,13 @@ fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Fo
         let file = format!("worked example of {name}");
         return Ok(Found {
             name: name.to_owned(),
-            case: read_case(&file, kind.example, sets, &ws.policy),
+            case: read_case(&file, kind.example, sets, ws.beside()),
             file,
             example: true,
         });
     }
     if is_path(name) {
-        return read_path(Path::new(name), sets, &ws.policy);
+        return read_path(Path::new(name), sets, ws.beside());
     }
     let known = saved
         .iter()
@@ -196,7 +208,7 @@ fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Fo
     )))
 }
 
-fn read_path(path: &Path, sets: &[(String, String)], policy: &Policy) -> Result<Found, Stop> {
+fn read_path(path: &Path, sets: &[(String, String)], beside: Beside<'_>) -> Result<Found, Stop> {
     let file = shown(path);
     let text = match read_json_text(path) {
         Ok(text) => Ok(text),
@@ -207,7 +219,7 @@ fn read_path(path: &Path, sets: &[(String, String)], policy: &Policy) -> Result<
         name: path
             .file_stem()
             .map_or_else(|| file.clone(), |s| s.to_string_lossy().into_owned()),
-        case: text.and_then(|t| read_case(&file, &t, sets, policy)),
+        case: text.and_then(|t| read_case(&file, &t, sets, beside)),
         file,
         example: false,
     })

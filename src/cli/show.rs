@@ -15,7 +15,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
     let id = ws.material(&args.material)?;
     let mut judged: Vec<(String, Judgement)> = Vec::new();
     let mut problems = Vec::new();
-    for named in load_named_cases(&ws.source, &ws.policy)? {
+    for named in load_named_cases(&ws.source, ws.beside())? {
         match named.content {
             Some(case) => judged.extend(judgement(&ws, common, &case).map(|j| (named.name, j))),
             None => problems.extend(named.problems),

@@ -11,9 +11,9 @@ mod unit;
 pub use reading::{
     Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
 };
-pub(crate) use typed::fault_message;
 pub use typed::{
     Angle, Area, Expansion, FilmCoefficient, Flow, Force, Length, Mass, Pressure, Speed, Stiffness,
     Temperature, TemperatureRange, TemperatureSpan, ThermalResistance, Time, Torque,
 };
+pub(crate) use typed::{FAULT_MARK, fault_message};
 pub use unit::{Dimension, Unit};

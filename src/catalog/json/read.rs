@@ -1,0 +1,268 @@
+//! From JSON text to a struct, with every fault at its place.
+//!
+//! serde stops at the first fault. Each fault's entry is therefore taken out
+//! and the rest read again, until nothing new is found.
+
+use crate::catalog::json::tree::{Removed, Seg, Tree, segments};
+use crate::catalog::words::{meant, nearest};
+use crate::duty::InputFault;
+use crate::problem::{Fault, Problem, Severity};
+use crate::quantity::FAULT_MARK;
+use jsonc_parser::ast::{Object, Value};
+use jsonc_parser::common::Ranged;
+use serde::de::DeserializeOwned;
+
+/// Most faults looked for in one file.
+const MOST_FAULTS: usize = 200;
+
+/// Deserialises text, the fault with its path.
+pub(super) fn from_text<T: DeserializeOwned>(text: &str) -> Result<T, InputFault> {
+    let mut de = serde_json::Deserializer::from_str(text);
+    serde_path_to_error::deserialize::<_, T>(&mut de).map_err(|e| {
+        let path = e.path().to_string();
+        let inner = e.into_inner();
+        InputFault {
+            path,
+            line: inner.line(),
+            column: inner.column(),
+            message: inner.to_string(),
+        }
+    })
+}
+
+/// Reads the whole file.
+pub(super) fn read_root<T: DeserializeOwned>(tree: &Tree<'_>) -> Result<T, Vec<Problem>> {
+    read_value(tree, None, "", &from_text::<T>)
+}
+
+/// Reads one value of the file, `value` at `path`; `None` is the whole file.
+pub(super) fn read_value<T>(
+    tree: &Tree<'_>,
+    value: Option<&Value<'_>>,
+    path: &str,
+    read: &dyn Fn(&str) -> Result<T, InputFault>,
+) -> Result<T, Vec<Problem>> {
+    let mut removed = Removed::new();
+    let mut problems = Vec::new();
+    while problems.len() < MOST_FAULTS {
+        let text = match value {
+            Some(v) => tree.written(v, &removed),
+            None => tree.root_written(&removed),
+        };
+        let fault = match read(&text) {
+            Ok(t) if problems.is_empty() => return Ok(t),
+            Ok(_) => break,
+            Err(f) => f,
+        };
+        let root = match value {
+            Some(Value::Object(o)) => Inside::Object(o),
+            Some(v) => Inside::Value(v),
+            None => Inside::Object(tree.root()),
+        };
+        let found = resolve(root, &segments(&fault.path), &removed);
+        let (problem, out) = explain(tree, path, &fault, &found, &removed);
+        problems.extend(problem);
+        match out {
+            Some(start) if removed.insert(start) => {}
+            // The whole value is wrong: there is nothing left to read.
+            _ => break,
+        }
+    }
+    Err(problems)
+}
+
+/// A node on the way.
+#[derive(Clone, Copy)]
+enum Inside<'t, 'a> {
+    Object(&'t Object<'a>),
+    Value(&'t Value<'a>),
+}
+
+impl<'t, 'a> Inside<'t, 'a> {
+    fn object(self) -> Option<&'t Object<'a>> {
+        match self {
+            Inside::Object(o) => Some(o),
+            Inside::Value(v) => v.as_object(),
+        }
+    }
+    fn range(self) -> jsonc_parser::common::Range {
+        match self {
+            Inside::Object(o) => o.range,
+            Inside::Value(v) => v.range(),
+        }
+    }
+}
+
+/// Where a path leads.
+struct Resolved<'t, 'a> {
+    node: Inside<'t, 'a>,
+    /// Path in the file as it stands, from the value that was read.
+    path: String,
+    /// Whether the node is the value that was read itself.
+    is_root: bool,
+}
+
+/// Follows a path in the written text back to the file, past what was removed.
+fn resolve<'t, 'a>(root: Inside<'t, 'a>, path: &[Seg], removed: &Removed) -> Resolved<'t, 'a> {
+    let mut at = Resolved {
+        node: root,
+        path: String::new(),
+        is_root: true,
+    };
+    for seg in path {
+        let next = match (seg, at.node) {
+            (Seg::Key(k), node) => node
+                .object()
+                .and_then(|o| o.get(k))
+                .map(|p| (&p.value, k.clone())),
+            (Seg::Index(i), Inside::Value(Value::Array(a))) => a
+                .elements
+                .iter()
+                .enumerate()
+                .filter(|(_, v)| !removed.contains(&v.range().start))
+                .nth(*i)
+                .map(|(k, v)| (v, format!("[{k}]"))),
+            _ => None,
+        };
+        let Some((value, step)) = next else { break };
+        if removed.contains(&value.range().start) {
+            break;
+        }
+        if !at.path.is_empty() && !step.starts_with('[') {
+            at.path.push('.');
+        }
+        at.path.push_str(&step);
+        at.node = Inside::Value(value);
+        at.is_root = false;
+    }
+    at
+}
+
+fn joined(outer: &str, inner: &str) -> String {
+    match (outer.is_empty(), inner.is_empty()) {
+        (true, _) => inner.to_owned(),
+        (_, true) => outer.to_owned(),
+        _ if inner.starts_with('[') => format!("{outer}{inner}"),
+        _ => format!("{outer}.{inner}"),
+    }
+}
+
+/// The Problem of a fault, if it is new, and what to take out before reading on.
+fn explain(
+    tree: &Tree<'_>,
+    outer: &str,
+    fault: &InputFault,
+    found: &Resolved<'_, '_>,
+    removed: &Removed,
+) -> (Option<Problem>, Option<usize>) {
+    let path = joined(outer, &found.path);
+    let message = fault
+        .message
+        .rsplit_once(" at line ")
+        .filter(|(_, rest)| rest.contains(" column "))
+        .map_or(fault.message.as_str(), |(m, _)| m);
+    let itself = (!found.is_root).then(|| found.node.range().start);
+    if let Some(name) = between(message, "unknown field `", "`")
+        && let Some(p) = found.node.object().and_then(|o| o.get(name))
+    {
+        let known: Vec<&str> = quoted(message).into_iter().skip(1).collect();
+        let fix = match known.as_slice() {
+            [] => "take it out".to_owned(),
+            _ => match nearest(name, known.iter().copied()) {
+                Some(n) => format!("write `{n}` if that is what was meant, or take it out"),
+                None => format!("take it out; known here are {}", listed(&known)),
+            },
+        };
+        let f = Fault::new(
+            "json::unknown-field",
+            format!("`{name}` is not a name that is known here"),
+            fix,
+        );
+        let at = tree.place_of(p.name.range(), &joined(&path, name));
+        return (Some(f.at(at)), Some(p.value.range().start));
+    }
+    if let Some(name) = between(message, "missing field `", "`") {
+        let taken_out = found
+            .node
+            .object()
+            .and_then(|o| o.get(name))
+            .is_some_and(|p| removed.contains(&p.value.range().start));
+        let f = Fault::new(
+            "json::missing-field",
+            format!("`{name}` is missing"),
+            format!("add `\"{name}\": ...`"),
+        );
+        let place = crate::problem::Place {
+            length: 1,
+            ..tree.place_of(found.node.range(), &path)
+        };
+        return ((!taken_out).then(|| f.at(place)), itself);
+    }
+    let at = tree.place_of(found.node.range(), &path);
+    let problem = match marked(message) {
+        Some((code, what, fix)) => Problem {
+            code: code.to_owned(),
+            severity: Severity::Error,
+            at,
+            what: what.to_owned(),
+            fix: fix.to_owned(),
+        },
+        None => plain(message).at(at),
+    };
+    (Some(problem), itself)
+}
+
+/// A fault of ours that travelled through serde's message.
+fn marked(message: &str) -> Option<(&str, &str, &str)> {
+    let mut parts = message.split(FAULT_MARK).skip(1);
+    Some((parts.next()?, parts.next()?, parts.next()?))
+}
+
+/// A fault in serde's own words, turned to ours.
+fn plain(message: &str) -> Fault {
+    if let Some(word) = between(message, "unknown variant `", "`") {
+        let known: Vec<&str> = quoted(message).into_iter().skip(1).collect();
+        return Fault::new(
+            "json::unknown-word",
+            format!("`{word}` is not a word that is known here"),
+            meant(word, known),
+        );
+    }
+    if let Some(rest) = message.strip_prefix("invalid type: ") {
+        let (found, expected) = rest.split_once(", expected ").unwrap_or((rest, "another"));
+        let number = found.starts_with("integer") || found.starts_with("floating point");
+        let fix = if number && expected.contains("string") {
+            "write quantities as text with a unit, for example `\"12 mm\"`".to_owned()
+        } else {
+            format!("write {expected}")
+        };
+        return Fault::new(
+            "json::wrong-type",
+            format!(
+                "this is {}, and {expected} belongs here",
+                found.replace('`', "")
+            ),
+            fix,
+        );
+    }
+    Fault::new(
+        "json::invalid",
+        message.replace(FAULT_MARK, ""),
+        "correct the value",
+    )
+}
+
+fn between<'m>(message: &'m str, from: &str, to: &str) -> Option<&'m str> {
+    let rest = message.split_once(from)?.1;
+    rest.split_once(to).map(|(inside, _)| inside)
+}
+
+/// Everything in back-ticks.
+pub(super) fn quoted(message: &str) -> Vec<&str> {
+    message.split('`').skip(1).step_by(2).collect()
+}
+
+fn listed(words: &[&str]) -> String {
+    let all: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
+    all.join(", ")
+}

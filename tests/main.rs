@@ -10,5 +10,7 @@ mod judging;
 mod laws;
 mod published;
 mod reduce_sheet;
+mod schema;
 mod support;
 mod synthetic;
+mod transcripts;

@@ -125,6 +125,15 @@ impl Workspace {
     }
 }
 
+/// The word for prices that a workspace has chosen; empty where it has chosen none.
+pub(super) fn currency(policy: &Policy) -> &str {
+    if policy.currency == Policy::default().currency {
+        ""
+    } else {
+        &policy.currency
+    }
+}
+
 /// A case that was found by what it was called.
 pub(super) struct Found {
     /// What it was called.

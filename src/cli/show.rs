@@ -3,7 +3,7 @@
 use crate::advise::{fitness, holdings};
 use crate::catalog::load_named_cases;
 use crate::cli::args::{Common, Format, ShowArgs};
-use crate::cli::find::Workspace;
+use crate::cli::find::{self, Workspace};
 use crate::cli::output::{Output, Screen};
 use crate::cli::{ANSWERED, Answer};
 use crate::duty::Case;
@@ -34,7 +34,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
                 material,
                 fitness: &fitness,
                 holdings: &holdings,
-                currency: &ws.policy.currency,
+                currency: find::currency(&ws.policy),
                 demo: ws.demo,
             };
             match common.format {

@@ -1,5 +1,7 @@
 //! The JSON Schemas of files and outputs, from the types that read and write them.
 
+use crate::catalog::{CaseJson, PolicyJson, WeightsJson};
+use crate::duty::parts;
 use crate::render::json::{
     CheckFile, ProblemsFile, ShortlistFile, ShortlistsFile, ShowFile, written,
 };
@@ -7,9 +9,13 @@ use crate::render::part::PartsFile;
 use crate::render::reduce::ReduceFile;
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
+use serde_json::{Map, Value, json};
 
 /// Kinds that have a schema, and how it is made.
 const KINDS: &[(&str, fn() -> Schema)] = &[
+    ("case", case),
+    ("weights", input::<WeightsJson>),
+    ("policy", input::<PolicyJson>),
     ("shortlist", output::<ShortlistFile>),
     ("shortlists", output::<ShortlistsFile>),
     ("check", output::<CheckFile>),
@@ -26,6 +32,77 @@ fn output<T: JsonSchema>() -> Schema {
         .for_serialize()
         .into_generator()
         .into_root_schema_for::<T>()
+}
+
+/// The schema of what is read: unknown fields are refused, what has a default may be left out.
+fn input<T: JsonSchema>() -> Schema {
+    SchemaSettings::draft2020_12()
+        .into_generator()
+        .into_root_schema_for::<T>()
+}
+
+/// The schema of a case: `inputs` by the part kind that `part` names.
+fn case() -> Schema {
+    let mut whole = input::<CaseJson>();
+    let mut branches = Vec::new();
+    let mut ids = Vec::new();
+    let mut defs = Map::new();
+    for kind in parts() {
+        let mut inputs = (kind.schema)().to_value();
+        prefix_refs(&mut inputs, kind.id);
+        if let Some(own) = inputs.as_object_mut() {
+            own.remove("$schema");
+            if let Some(Value::Object(mine)) = own.remove("$defs") {
+                defs.extend(
+                    mine.into_iter()
+                        .map(|(k, v)| (format!("{}.{k}", kind.id), v)),
+                );
+            }
+        }
+        branches.push(json!({
+            "if": { "properties": { "part": { "const": kind.id } }, "required": ["part"] },
+            "then": { "properties": { "inputs": inputs } },
+        }));
+        ids.push(kind.id);
+    }
+    if let Some(object) = whole.as_object_mut() {
+        object.insert("allOf".to_owned(), branches.into());
+        if let Some(Value::Object(properties)) = object.get_mut("properties") {
+            properties.insert(
+                "part".to_owned(),
+                json!({ "description": "Kind of part.", "enum": ids }),
+            );
+            properties.insert(
+                "inputs".to_owned(),
+                json!({ "description": "Inputs of the part.", "type": "object" }),
+            );
+        }
+        match object.get_mut("$defs") {
+            Some(Value::Object(all)) => all.extend(defs),
+            _ => {
+                object.insert("$defs".to_owned(), defs.into());
+            }
+        }
+    }
+    whole
+}
+
+/// Points every reference at the definitions that carry the part's name.
+fn prefix_refs(schema: &mut Value, part: &str) {
+    match schema {
+        Value::Object(object) => {
+            for (key, value) in object {
+                match value {
+                    Value::String(to) if key == "$ref" => {
+                        *to = to.replace("#/$defs/", &format!("#/$defs/{part}."));
+                    }
+                    other => prefix_refs(other, part),
+                }
+            }
+        }
+        Value::Array(all) => all.iter_mut().for_each(|v| prefix_refs(v, part)),
+        _ => {}
+    }
 }
 
 /// Names of the kinds.

@@ -192,7 +192,15 @@ impl Shown<'_> {
                 shorter: None,
             })
             .collect();
-        doc.table(&["property", "mean, 5..95 %", "rests on"], &[], rows);
+        doc.table(
+            &[
+                "property",
+                "mean (5..95 %)",
+                "specimens of prints; conditions",
+            ],
+            &[],
+            rows,
+        );
     }
 
     fn footnotes(&self, doc: &mut Document) {
@@ -236,21 +244,19 @@ fn known(h: &Holding) -> String {
     }
 }
 
+/// `6 of 2 prints`; the grade where the figures beside it do not show it.
 fn evidence(h: &Holding) -> String {
     if h.specimens == 0 {
         return grade(h.grade).to_owned();
     }
-    let bounds = if h.bounds > 0 && h.grade != Grade::Bounded {
-        format!(", {}", count(h.bounds as u64, "bound", "bounds"))
-    } else {
-        String::new()
-    };
-    format!(
-        "{} {} of {}{bounds}",
-        grade(h.grade),
-        h.specimens,
-        count(h.prints, "print", "prints")
-    )
+    let from = format!("{} of {}", h.specimens, count(h.prints, "print", "prints"));
+    match (h.grade, h.bound) {
+        (Grade::Measured, _) if h.bounds > 0 => {
+            format!("{from}, {}", count(h.bounds as u64, "bound", "bounds"))
+        }
+        (Grade::Measured, _) | (Grade::Bounded, Some(_)) => from,
+        (other, _) => format!("{} {from}", grade(other)),
+    }
 }
 
 fn beside(h: &Holding) -> String {

@@ -25,6 +25,7 @@ mod workspace;
 mod write;
 
 pub use json::{Beside, read_case, read_policy, read_weights};
+pub(crate) use json::{CaseJson, PolicyJson, WeightsJson};
 pub use load::load_catalog;
 pub(crate) use lookup::{json_files, read_json_text};
 pub use prints::Print;
@@ -32,6 +33,6 @@ pub use sheet::read_sheet;
 pub(crate) use sheet::read_sheet_file;
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, shown};
-pub(crate) use words::{meant, nearest};
+pub(crate) use words::meant;
 pub use workspace::{Catalog, Named, WeightsFile, load_named_cases, load_weights};
 pub use write::replace_file;

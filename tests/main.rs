@@ -4,6 +4,7 @@
 mod answers;
 mod beliefs;
 mod bench_edges;
+mod bench_loads;
 mod cautions;
 mod duty;
 mod judging;

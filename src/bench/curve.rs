@@ -19,6 +19,8 @@ const SLACK_SEEN: f64 = 0.0002;
 /// Rounds for the window to settle on the straight part, and when it has.
 const SLACK_ROUNDS: usize = 30;
 const SLACK_SETTLED: f64 = 1e-6;
+/// Share of the largest stress up to which slack is still being taken up (ours).
+const TAKEN_UP: f64 = 0.02;
 /// Where readings enter and leave the window in turn, slack may end this far from settled.
 const SLACK_NEARLY: f64 = 1e-4;
 
@@ -67,7 +69,18 @@ pub(super) fn modulus(curve: &[(f64, f64)], strain_step: f64) -> Result<Modulus,
             ),
         ));
     }
-    let mut slack = 0.0;
+    settle(curve, 0.0, strain_step).or_else(|refused| {
+        // Slack longer than the window hides the straight part from a start at zero strain.
+        let floor = TAKEN_UP * largest(curve);
+        let idle = curve.iter().take_while(|p| p.1 <= floor).last();
+        let start = idle.map_or(0.0, |p| p.0);
+        settle(curve, start, strain_step).map_err(|_| refused)
+    })
+}
+
+/// Moves the window from `start` until the crossing of its line with zero stress stays.
+fn settle(curve: &[(f64, f64)], start: f64, strain_step: f64) -> Result<Modulus, Refused> {
+    let mut slack = start;
     let mut before = f64::INFINITY;
     for _ in 0..SLACK_ROUNDS {
         let (slope, crossing, readings) = window_line(curve, slack)?;
@@ -191,7 +204,7 @@ mod tests {
     use super::{first_maximum, modulus, reached, until_break, value_at};
 
     fn straight(from: f64, slope: f64) -> Vec<(f64, f64)> {
-        (0..20)
+        (0..24)
             .map(|i| {
                 let e = 0.0003 * f64::from(i);
                 (e, (slope * (e - from)).max(0.0))
@@ -201,7 +214,7 @@ mod tests {
 
     #[test]
     fn slack_is_taken_off_and_does_not_change_the_slope() {
-        for slack in [0.0, 0.0009, 0.0021] {
+        for slack in [0.0, 0.0009, 0.0021, 0.0034] {
             let m = modulus(&straight(slack, 2000.0), 1e-5).expect("a modulus");
             assert!((m.slope - 2000.0).abs() < 1e-6, "{slack}: {m:?}");
             assert!((m.slack - slack).abs() < 1e-6, "{slack}: {m:?}");

@@ -70,6 +70,14 @@ const COLUMNS: &[Column] = &[
         "tightening torque; a line per step",
     ),
     Column::number(
+        "nut_factor",
+        Need::Optional,
+        "1",
+        0.0,
+        0.05,
+        "K in torque = K load diameter, where it was measured; blank takes 0.20 with its scatter",
+    ),
+    Column::number(
         "turns",
         Need::Optional,
         "turns",
@@ -129,7 +137,7 @@ impl BenchTest for BoltedWasher {
     }
     fn formulas(&self) -> &'static [&'static str] {
         &[
-            "BW1 clamp load = torque/(K d), K 0.20 [verified in source; K of dry steel runs from 0.18 to 0.27, verified in source, and stands as one uncertainty that all bolted runs share]; refused above the proof load of class 8.8",
+            "BW1 clamp load = torque/(K d), K as measured, else 0.20 [verified in source; K of dry steel runs from 0.18 to 0.27, verified in source, and stands as one uncertainty that all such runs share]; refused above the proof load of class 8.8",
             "BW2 bearing pressure = clamp load/((pi/4)(outer^2 - inner^2)) [derived]; `<=` if it collapsed, else `>=`; both where a lower torque held before",
             "BW3 closure = turns x pitch [derived]: a check; more than the height is refused",
             "BW4 share of clamp kept = loosening torque at the time/loosening torque of a fresh like joint [derived]; the fresh one stands at one minute [assumed]; never over the tightening torque",
@@ -204,6 +212,9 @@ fn bearing(s: &Specimen, bolt: &Bolt, area: f64, height: f64, out: &mut Reductio
             return;
         }
     }
+    let measured = s.once("nut_factor").filter(|k| *k > 0.0);
+    let nut = measured.unwrap_or(NUT_FACTOR_USUAL);
+    out.step("BW1", "nut factor", nut, "1");
     out.step("BW2", "loaded area", area, "mm2");
     let (mut held, mut gone): (Option<f64>, Option<f64>) = (None, None);
     for p in &s.points {
@@ -214,7 +225,7 @@ fn bearing(s: &Specimen, bolt: &Bolt, area: f64, height: f64, out: &mut Reductio
             None if collapsed => usual,
             None => continue,
         };
-        let clamp = bolt.clamp_n(torque, NUT_FACTOR_USUAL);
+        let clamp = bolt.clamp_n(torque, nut);
         let pressure = clamp / area;
         out.step("BW1", "clamp load at the torque", clamp, "N");
         out.step("BW2", "bearing pressure", pressure, "MPa");
@@ -241,13 +252,16 @@ fn bearing(s: &Specimen, bolt: &Bolt, area: f64, height: f64, out: &mut Reductio
         (Some(h), None) => Reading::AtLeast(h),
         (None, None) => return,
     };
-    let u = nut_factor(FINISH).map_or(0.0, |k| k.log_u_about(NUT_FACTOR_USUAL));
-    out.step("BW1", "standard uncertainty of ln K", u, "1");
-    out.give(s, BEARING, value).bias.push(Bias {
-        calibration: NUT_FACTOR_ID.to_owned(),
-        kind: BiasKind::Gain,
-        slope: -u,
-    });
+    let bearing = out.give(s, BEARING, value);
+    if measured.is_none() {
+        let u = nut_factor(FINISH).map_or(0.0, |k| k.log_u_about(nut));
+        bearing.bias.push(Bias {
+            calibration: NUT_FACTOR_ID.to_owned(),
+            kind: BiasKind::Gain,
+            slope: -u,
+        });
+        out.step("BW1", "standard uncertainty of ln K", u, "1");
+    }
 }
 
 fn clamp(s: &Specimen, out: &mut Reduction) {

@@ -89,17 +89,25 @@ impl BenchTest for Hardness {
                 return;
             }
         };
-        let read: Vec<f64> = s.points.iter().filter_map(|p| p.num("hardness")).collect();
-        let outcome = s.outcome();
-        let figure = match (outcome, read.is_empty()) {
-            (Outcome::AboveRange, _) => f64::INFINITY,
-            (Outcome::BelowRange, _) => f64::NEG_INFINITY,
-            (_, false) => median(read),
-            (_, true) => {
-                out.refuse(id, "bench::missing-reading", "no hardness was read");
-                return;
-            }
-        };
+        // A line off the scale has no figure, but it still counts for the middle of all lines.
+        let read: Vec<f64> = s
+            .points
+            .iter()
+            .filter_map(|p| match p.outcome {
+                Outcome::AboveRange => Some(f64::INFINITY),
+                Outcome::BelowRange => Some(f64::NEG_INFINITY),
+                _ => p.num("hardness"),
+            })
+            .collect();
+        let figure = median(read);
+        if figure.is_nan() {
+            out.refuse(
+                id,
+                "bench::missing-reading",
+                "no hardness was read, or only both sides of the scale",
+            );
+            return;
+        }
         if figure.is_finite() {
             out.step("SH1", "reading", figure, unit);
         }

@@ -117,7 +117,7 @@ fn by_pull(s: &Specimen) -> Each {
         .iter()
         .filter_map(|p| Some((p.num("pull")?, p.num("load").or(usual))))
         .map(|(pull, load)| match load {
-            Some(load) if load > 0.0 && pull >= 0.0 => Ok(pull / load),
+            Some(load) if load > 0.0 => Ok(pull / load),
             Some(load) => Err((
                 "bench::no-load",
                 format!("a pull of {pull} N under a load of {load} N is no friction"),

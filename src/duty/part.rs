@@ -56,6 +56,23 @@ pub struct Deed {
     pub tail: &'static str,
 }
 
+impl Promise {
+    /// Puts a limit's new bound into the deed that told the old one.
+    fn follow(&mut self, limit: &Limit, sense: LimitSense) {
+        let bound = |s: LimitSense| match s {
+            LimitSense::AtLeast(b) | LimitSense::AtMost(b) => Some(b),
+            LimitSense::Between(..) => None,
+        };
+        let (Some(old), Some(new)) = (bound(limit.sense), bound(sense)) else {
+            return;
+        };
+        let told = |d: &&mut Deed| d.unit == limit.unit && d.figure.total_cmp(&old).is_eq();
+        for deed in self.deeds.iter_mut().filter(told) {
+            deed.figure = new;
+        }
+    }
+}
+
 impl Deed {
     /// A deed with its figure.
     pub const fn new(
@@ -283,7 +300,12 @@ impl Case {
         }
         for limit in duty.limits.iter_mut().filter(|l| named(l)) {
             match bounded(limit, id, bound) {
-                Ok(sense) => limit.sense = sense,
+                Ok(sense) => {
+                    if let Some(promise) = &mut duty.promise {
+                        promise.follow(limit, sense);
+                    }
+                    limit.sense = sense;
+                }
                 Err(f) => {
                     // The two ends would say the same twice.
                     faults.push(f);

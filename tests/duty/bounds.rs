@@ -85,3 +85,16 @@ fn a_class_of_one_limit_moves_that_limit_but_never_below_harm() {
         Class::Severe
     );
 }
+
+#[test]
+fn the_first_sentence_promises_the_bound_of_the_case() {
+    let duty = with("clamp-left", at_least("321 N")).duty().unwrap();
+    let promise = duty.promise.expect("a promise");
+    assert!(
+        promise
+            .deeds
+            .iter()
+            .any(|d| (d.figure - 321.0).abs() < 1e-9),
+        "{promise:?}"
+    );
+}

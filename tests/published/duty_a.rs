@@ -203,6 +203,17 @@ fn the_nut_factor_of_a_known_friction() {
         0.222_503,
         TOLERANCE,
     );
+    // A fresh joint loosens at 0.76 of that, without any clamp load lost.
+    close(
+        step(
+            &d,
+            "clamp-left",
+            &[("clamp-retained", 1.0)],
+            "torque that loosens the fresh joint",
+        ),
+        3.050_13,
+        TOLERANCE,
+    );
 }
 
 /// A stand on four feet, judged without a factor on its loads.

@@ -1,0 +1,193 @@
+//! The mechanics of one joint: what the washer carries, and the clamp load that stays.
+
+use super::inputs::BoltClass;
+use crate::duty::mechanics::clamp::{
+    Stack, kept_after_relaxation, kept_after_set, washer_stiffness,
+};
+use crate::duty::mechanics::surroundings::End;
+use crate::duty::{Inputs, Performance, Trace};
+use crate::property::bolt::Bolt;
+
+/// The joint with every default filled in.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Joint {
+    pub(super) bolt: &'static Bolt,
+    pub(super) class: BoltClass,
+    pub(super) k_low: f64,
+    pub(super) k_high: f64,
+    /// Factor of the torque that loosens a fresh joint, where its friction is known.
+    pub(super) k_off: Option<f64>,
+    pub(super) torque_nm: f64,
+    pub(super) area_mm2: f64,
+    pub(super) stack: Stack,
+    /// Bolt and spring in series, N/mm.
+    pub(super) k_bolt: f64,
+    pub(super) spring: bool,
+    pub(super) assembled_c: f64,
+    pub(super) volume_mm3: f64,
+}
+
+impl Joint {
+    /// Clamp load of the roughest likely thread, N.
+    pub(super) fn least_n(&self) -> f64 {
+        self.bolt.clamp_n(self.torque_nm, self.k_high)
+    }
+    /// Clamp load of the slipperiest likely thread, N.
+    pub(super) fn most_n(&self) -> f64 {
+        self.bolt.clamp_n(self.torque_nm, self.k_low)
+    }
+
+    fn k_washer(&self, modulus_mpa: f64, t: &mut Trace) -> f64 {
+        t.step(
+            "W7",
+            "stiffness of the washer",
+            washer_stiffness(modulus_mpa, self.area_mm2, self.stack.washer_mm),
+            "N/mm",
+        )
+    }
+
+    /// Change of the clamp load from tightening to `temperature_c`, N.
+    fn thermal_n(
+        &self,
+        temperature_c: f64,
+        modulus_mpa: f64,
+        expansion: f64,
+        t: &mut Trace,
+    ) -> f64 {
+        let k_washer = self.k_washer(modulus_mpa, t);
+        self.stack.thermal_change_n(
+            temperature_c - self.assembled_c,
+            expansion,
+            self.k_bolt,
+            k_washer,
+        )
+    }
+
+    /// The torque that the plastic takes, N.m.
+    pub(super) fn torque_taken(self) -> Performance {
+        Performance::new(move |i, t| {
+            let [strength] = *i.x else { return f64::NAN };
+            t.step("W4", "loaded area", self.area_mm2, "mm2");
+            t.step("W5", "bearing pressure carried", strength, "MPa");
+            let most = t.step("W5", "clamp load carried", strength * self.area_mm2, "N");
+            t.step("W3", "lowest likely nut factor", self.k_low, "1");
+            t.step(
+                "W5",
+                "torque carried",
+                self.bolt.torque_nm(most, self.k_low),
+                "N.m",
+            )
+        })
+    }
+
+    /// The bearing pressure left for the clamp load at an end, MPa.
+    pub(super) fn bearing(self, end: End) -> Performance {
+        Performance::new(move |i, t| {
+            let strength = i.x.first().copied().unwrap_or(f64::NAN);
+            t.step("W4", "bearing pressure carried", strength, "MPa");
+            match *i.x {
+                [_] => strength,
+                [_, modulus, expansion] => {
+                    let gain = self.thermal_n(end.temperature_c, modulus, expansion, t);
+                    t.step("W11", "clamp load gained by heat", gain, "N");
+                    let gain = if gain < 0.0 { 0.0 } else { gain };
+                    t.step(
+                        "W4",
+                        "pressure left for the bolt",
+                        strength - gain / self.area_mm2,
+                        "MPa",
+                    )
+                }
+                _ => f64::NAN,
+            }
+        })
+    }
+
+    /// Share of the clamp load kept at the hot end: measured in a bolted joint, or from the force
+    /// kept at fixed squeeze. `i` holds the share and the modulus first, each by its alternative.
+    fn kept(&self, i: Inputs<'_>, retained_first: bool, t: &mut Trace) -> f64 {
+        let ([share, modulus, ..], [from, with, ..]) = (i.x, i.which) else {
+            return f64::NAN;
+        };
+        let retained = u8::from(!retained_first);
+        if *from == retained {
+            return t.step(
+                "W8",
+                "share of the clamp load kept in the bolted run",
+                *share,
+                "1",
+            );
+        }
+        t.step(
+            "W8",
+            "share of the force kept at fixed squeeze",
+            *share,
+            "1",
+        );
+        if *with == retained {
+            // No modulus to go with it: a rigid bolt, which keeps least, stands in.
+            return t.step("W8", "share kept under a rigid bolt", *share, "1");
+        }
+        t.step(
+            "W7",
+            "stiffness of the bolt and what is in series",
+            self.k_bolt,
+            "N/mm",
+        );
+        let k_washer = self.k_washer(*modulus, t);
+        t.step(
+            "W8",
+            "share of the clamp load kept",
+            kept_after_relaxation(self.k_bolt, k_washer, *share),
+            "1",
+        )
+    }
+
+    /// The clamp load left at an end, N.
+    pub(super) fn clamp_left(self, end: End, hot_c: f64, retained_first: bool) -> Performance {
+        Performance::new(move |i, t| {
+            t.step("W3", "highest likely nut factor", self.k_high, "1");
+            let set = t.step("W3", "clamp load first set", self.least_n(), "N");
+            if let Some(k_off) = self.k_off {
+                let off = self.bolt.torque_nm(set, k_off);
+                t.step("W6", "torque that loosens the fresh joint", off, "N.m");
+            }
+            let kept = self.kept(i, retained_first, t);
+            let mut left = t.step("W8", "clamp load kept", kept * set, "N");
+            if let [_, _, modulus, expansion] = *i.x {
+                let hot = self.thermal_n(hot_c, modulus, expansion, t);
+                let here = self.thermal_n(end.temperature_c, modulus, expansion, t);
+                // What heat adds relaxes too, and is missed when the joint cools.
+                let lost_hot = if hot > 0.0 { (1.0 - kept) * hot } else { 0.0 };
+                t.step("W11", "gain at the hot end that creeps away", lost_hot, "N");
+                let here = if here > 0.0 { 0.0 } else { here };
+                t.step("W11", "change by cooling", here, "N");
+                left = left - lost_hot + here;
+            }
+            let left = if left < 0.0 { 0.0 } else { left };
+            t.step("W8", "clamp load left", left, "N")
+        })
+    }
+
+    /// The clamp load left once the washer has taken its set, N.
+    pub(super) fn clamp_after_set(self) -> Performance {
+        Performance::new(move |i, t| {
+            let ([lost, modulus], [from, _]) = (i.x, i.which) else {
+                return f64::NAN;
+            };
+            let set_n = t.step("W3", "clamp load first set", self.least_n(), "N");
+            let k_washer = self.k_washer(*modulus, t);
+            let squeeze = t.step("W10", "squeeze of the washer", set_n / k_washer, "mm");
+            let share = if *from == 0 {
+                t.step("W10", "thickness lost in the bolted run", *lost, "%");
+                lost / 100.0 * self.stack.washer_mm / squeeze
+            } else {
+                lost / 100.0
+            };
+            let share = if share < 0.0 { 0.0 } else { share };
+            t.step("W10", "share of the squeeze lost", share, "1");
+            let kept = kept_after_set(self.k_bolt, k_washer, share);
+            t.step("W10", "clamp load left after set", kept * set_n, "N")
+        })
+    }
+}

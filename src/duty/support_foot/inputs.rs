@@ -1,0 +1,372 @@
+//! The inputs of feet, checked and with their defaults.
+
+use super::stand::Feet;
+use crate::duty::mechanics::pad::block_shape_factor;
+use crate::duty::mechanics::usual::positive;
+use crate::duty::{Duty, Setting};
+use crate::num::shape::{ring_area_mm2, ring_shape_factor};
+use crate::problem::Fault;
+use crate::quantity::{Angle, Force, Length, Mass, TemperatureSpan};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Standard gravity, m/s2 (exact by definition).
+const GRAVITY: f64 = 9.80665;
+/// Slope on which it must stand where neither push nor slope is given, deg: the tilt of the
+/// stability test for household appliances (IEC 60335-1, clause 20.1; verified in source).
+const TILT_DEG: f64 = 10.0;
+/// Share of the height that a foot may sink where nothing is said (our assumption).
+const SAG_SHARE: f64 = 0.10;
+/// Margin below the softening onset, K: the low end of common practice for light loads (no source).
+pub(super) const HEAT_MARGIN_K: f64 = 10.0;
+
+/// Shape of a foot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum Shape {
+    /// A round foot of `diameter` and `height`.
+    Disc,
+    /// A round foot with a bore: `diameter`, `inner_diameter`, `height`.
+    Ring,
+    /// A block of `length`, `width` and `height`.
+    Block,
+}
+
+/// How the loaded faces are held.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum Faces {
+    /// Glued or moulded to plates: they cannot slide.
+    Bonded,
+    /// Standing loose: they may slide and bulge.
+    #[default]
+    Loose,
+}
+
+/// Feet under something that stands on a floor.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SupportFoot {
+    /// Mass that stands on all feet together; give this or `mass_per_foot`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) mass: Option<Mass>,
+    /// Mass that stands on each foot.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) mass_per_foot: Option<Mass>,
+    /// Number of feet; 4 when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) feet: Option<u32>,
+    /// Share of the mass on the most loaded foot, 0 to 1; an even share when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) heaviest_share: Option<f64>,
+    /// Shape of a foot.
+    pub(super) shape: Shape,
+    /// Diameter of a disc or ring.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) diameter: Option<Length>,
+    /// Bore of a ring.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) inner_diameter: Option<Length>,
+    /// Length of a block.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) length: Option<Length>,
+    /// Width of a block.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) width: Option<Length>,
+    /// Height of a foot, unloaded.
+    pub(super) height: Length,
+    /// Whether the loaded faces are bonded; loose when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) faces: Option<Faces>,
+    /// Sideways push that it must stand without sliding; none when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) push: Option<Force>,
+    /// Height above the floor at which it is pushed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) push_height: Option<Length>,
+    /// Distance from the line of the weight to the edge over which it would tip.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) half_width: Option<Length>,
+    /// Height of the centre of gravity above the floor.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) centre_height: Option<Length>,
+    /// Slope on which it must stand without sliding; 10 degrees when neither `push` nor `slope` is given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) slope: Option<Angle>,
+    /// Whether it must slide before it tips; no when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) slide_first: Option<bool>,
+    /// How far a foot may sink in the life; a tenth of its height when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) sag: Option<Length>,
+    /// Margin wanted between the hottest moment and the softening onset; 10 K when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) heat_margin: Option<TemperatureSpan>,
+    /// What stands on the feet, in words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub(super) under: String,
+    /// A note.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub(super) note: String,
+}
+
+/// Takes a dimension that this shape needs.
+fn needed(faults: &mut Vec<Fault>, shape: &str, name: &str, value: Option<Length>) -> f64 {
+    match value {
+        Some(d) => {
+            positive(faults, name, d.0, "mm");
+            d.0
+        }
+        None => {
+            faults.push(Fault::new(
+                "duty::dimension-missing",
+                format!("a {shape} needs `{name}`"),
+                format!("add `{name}`, for example `\"{name}\": \"30 mm\"`"),
+            ));
+            f64::NAN
+        }
+    }
+}
+
+/// Refuses dimensions that belong to another shape.
+fn foreign(faults: &mut Vec<Fault>, shape: &str, others: &[(&str, Option<Length>)]) {
+    for (name, value) in others {
+        if value.is_some() {
+            faults.push(Fault::new(
+                "duty::dimension-foreign",
+                format!("a {shape} has no `{name}`"),
+                format!("leave `{name}` out, or change `shape`"),
+            ));
+        }
+    }
+}
+
+impl SupportFoot {
+    fn number(&self) -> f64 {
+        f64::from(self.feet.unwrap_or(4))
+    }
+
+    /// Area in mm2 and shape factor of one foot.
+    fn pad(&self, faults: &mut Vec<Fault>) -> (f64, f64) {
+        let h = self.height.0;
+        match self.shape {
+            Shape::Disc => {
+                foreign(
+                    faults,
+                    "disc",
+                    &[
+                        ("inner_diameter", self.inner_diameter),
+                        ("length", self.length),
+                        ("width", self.width),
+                    ],
+                );
+                let d = needed(faults, "disc", "diameter", self.diameter);
+                (ring_area_mm2(d, 0.0), ring_shape_factor(d, 0.0, h))
+            }
+            Shape::Ring => {
+                foreign(
+                    faults,
+                    "ring",
+                    &[("length", self.length), ("width", self.width)],
+                );
+                let outer = needed(faults, "ring", "diameter", self.diameter);
+                let inner = needed(faults, "ring", "inner_diameter", self.inner_diameter);
+                if inner >= outer {
+                    faults.push(Fault::new(
+                        "duty::ring-hole",
+                        format!(
+                            "`inner_diameter` {inner} mm is not smaller than `diameter` {outer} mm"
+                        ),
+                        "write the bore as `inner_diameter` and the rim as `diameter`",
+                    ));
+                }
+                (
+                    ring_area_mm2(outer, inner),
+                    ring_shape_factor(outer, inner, h),
+                )
+            }
+            Shape::Block => {
+                foreign(
+                    faults,
+                    "block",
+                    &[
+                        ("diameter", self.diameter),
+                        ("inner_diameter", self.inner_diameter),
+                    ],
+                );
+                let a = needed(faults, "block", "length", self.length);
+                let b = needed(faults, "block", "width", self.width);
+                (a * b, block_shape_factor(a, b, h))
+            }
+        }
+    }
+
+    fn weight_n(&self, faults: &mut Vec<Fault>) -> f64 {
+        let kg = match (self.mass, self.mass_per_foot) {
+            (Some(m), None) => {
+                positive(faults, "mass", m.0, "kg");
+                m.0
+            }
+            (None, Some(m)) => {
+                positive(faults, "mass_per_foot", m.0, "kg");
+                m.0 * self.number()
+            }
+            _ => {
+                faults.push(Fault::new(
+                    "duty::mass",
+                    "the feet need one of `mass` and `mass_per_foot`",
+                    "give the mass on all feet together, or on each, not both",
+                ));
+                f64::NAN
+            }
+        };
+        kg * GRAVITY
+    }
+
+    pub(super) fn settle(&self, setting: &Setting, factor: f64) -> Result<Feet, Vec<Fault>> {
+        let mut faults = Vec::new();
+        positive(&mut faults, "height", self.height.0, "mm");
+        positive(&mut faults, "feet", self.number(), "");
+        for (name, value) in [
+            ("push_height", self.push_height),
+            ("half_width", self.half_width),
+            ("centre_height", self.centre_height),
+            ("sag", self.sag),
+        ] {
+            if let Some(d) = value {
+                positive(&mut faults, name, d.0, "mm");
+            }
+        }
+        if let Some(f) = self.push {
+            positive(&mut faults, "push", f.0, "N");
+        }
+        let (area_mm2, shape_factor) = self.pad(&mut faults);
+        let weight_n = self.weight_n(&mut faults);
+        let even = 1.0 / self.number();
+        let share = self.heaviest_share.unwrap_or(even);
+        if share > 1.0 || share < even * (1.0 - 1e-9) {
+            faults.push(Fault::new(
+                "duty::heaviest-share",
+                format!("`heaviest_share` is {share}, and the most loaded of {} feet carries between {even:.3} and 1", self.number()),
+                "write its share of the whole mass, or leave it out for an even share",
+            ));
+        }
+        let sag_mm = self.sag.map_or(SAG_SHARE * self.height.0, |s| s.0);
+        if sag_mm >= self.height.0 {
+            faults.push(Fault::new(
+                "duty::sag-of-all",
+                format!(
+                    "`sag` {sag_mm} mm is no less than the foot's `height` {} mm",
+                    self.height.0
+                ),
+                "write how far it may sink, less than its height",
+            ));
+        }
+        if setting.counterface.is_none() {
+            faults.push(Fault::new(
+                "duty::floor-unknown",
+                "the floor is not named, and friction belongs to a pair",
+                "name it in `surroundings`, for example `\"counterface\": \"tile\"`",
+            ));
+        }
+        let slope_deg = match (self.slope, self.push) {
+            (Some(a), _) => Some(a.0),
+            (None, None) => Some(TILT_DEG),
+            (None, Some(_)) => None,
+        };
+        if slope_deg.is_some_and(|a| !(0.0..90.0).contains(&a)) {
+            faults.push(Fault::new(
+                "duty::slope",
+                format!(
+                    "a `slope` of {} deg is none to stand on",
+                    slope_deg.unwrap_or(0.0)
+                ),
+                "write an angle between 0 and 90 deg",
+            ));
+        }
+        let over = |b: Option<Length>, h: Option<Length>| Some(b?.0 / h?.0);
+        let tips_from = over(self.half_width, self.push_height);
+        let tips_at_deg = over(self.half_width, self.centre_height).map(|r| r.atan().to_degrees());
+        if self.slide_first == Some(true) && tips_from.is_none() {
+            faults.push(Fault::new(
+                "duty::tipping-geometry",
+                "`slide_first` needs the geometry of tipping",
+                "give `half_width` and `push_height`",
+            ));
+        }
+        let push_n = self.push.map(|f| f.0 * factor);
+        if let (Some(push), Some(ratio)) = (push_n, tips_from) {
+            let tips = weight_n * ratio;
+            if push > tips {
+                faults.push(Fault::new(
+                    "duty::tips-over",
+                    format!("it tips at {tips:.1} N, below the push of {push:.1} N (the class's factor included), whatever the feet are made of"),
+                    "lower the push or the height of the push, widen the stand, or add mass",
+                ));
+            }
+        }
+        if let (Some(slope), Some(tips)) = (slope_deg, tips_at_deg)
+            && slope > tips
+        {
+            faults.push(Fault::new(
+                    "duty::tips-over",
+                    format!("it tips at {tips:.1} deg, below the slope of {slope:.1} deg, whatever the feet are made of"),
+                    "lower the slope or the centre of gravity, or widen the stand",
+                ));
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        Ok(Feet {
+            weight_n,
+            heaviest_n: weight_n * share,
+            number: self.number(),
+            area_mm2,
+            shape_factor,
+            height_mm: self.height.0,
+            bonded: self.faces.unwrap_or_default() == Faces::Bonded,
+            push_n,
+            slope_deg,
+            tips_from,
+            tips_at_deg,
+            sag_mm,
+        })
+    }
+
+    pub(super) fn note_defaults(&self, feet: &Feet, duty: &mut Duty) {
+        let mut note = |given: bool, text: String| {
+            if !given {
+                duty.notes.push(text);
+            }
+        };
+        note(self.feet.is_some(), "`feet` left out: 4".to_owned());
+        note(
+            self.heaviest_share.is_some(),
+            "`heaviest_share` left out: all feet carry alike".to_owned(),
+        );
+        note(self.faces.is_some(), "`faces` left out: loose".to_owned());
+        note(
+            self.push.is_some() || self.slope.is_some(),
+            format!(
+                "neither `push` nor `slope` given: it stands on {TILT_DEG} degrees, the tilt of the appliance stability test"
+            ),
+        );
+        note(
+            self.sag.is_some(),
+            format!(
+                "`sag` left out: {} mm, a tenth of the height (assumed)",
+                feet.sag_mm
+            ),
+        );
+        note(
+            self.heat_margin.is_some(),
+            format!("`heat_margin` left out: {HEAT_MARGIN_K} K"),
+        );
+        if let Some(ratio) = feet.tips_from {
+            duty.notes.push(format!(
+                "pushed sideways it tips at {:.1} N; feet with friction above {ratio:.2} tip it before they slide",
+                feet.weight_n * ratio
+            ));
+        }
+    }
+}

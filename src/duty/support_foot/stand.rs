@@ -1,0 +1,112 @@
+//! The mechanics of what stands on feet: sliding, tipping, sinking.
+
+use crate::duty::Performance;
+use crate::duty::mechanics::pad::{squeeze, with_bulk};
+use crate::num::shape::bonded_face_factor;
+
+/// The feet with every default filled in.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Feet {
+    /// Weight on all feet, N.
+    pub(super) weight_n: f64,
+    /// Weight on the most loaded foot, N.
+    pub(super) heaviest_n: f64,
+    pub(super) number: f64,
+    pub(super) area_mm2: f64,
+    pub(super) shape_factor: f64,
+    pub(super) height_mm: f64,
+    pub(super) bonded: bool,
+    pub(super) push_n: Option<f64>,
+    pub(super) slope_deg: Option<f64>,
+    /// Friction from which a push tips it before it slides: half width over push height.
+    pub(super) tips_from: Option<f64>,
+    /// Slope at which it tips, deg.
+    pub(super) tips_at_deg: Option<f64>,
+    pub(super) sag_mm: f64,
+}
+
+impl Feet {
+    /// Largest sideways push before it slides, N.
+    pub(super) fn hold(self) -> Performance {
+        Performance::new(move |i, t| {
+            let [mu] = *i.x else { return f64::NAN };
+            let weight = t.step("F1", "weight on all feet", self.weight_n, "N");
+            t.step("F1", "static friction", mu, "1");
+            if let Some(ratio) = self.tips_from {
+                t.step("F4", "tips at", weight * ratio, "N");
+                t.step("F4", "friction from which it tips first", ratio, "1");
+            }
+            t.step("F1", "slides at", mu * weight, "N")
+        })
+    }
+
+    /// Slope at which it slides, deg.
+    pub(super) fn slope(self, asked_deg: f64) -> Performance {
+        Performance::new(move |i, t| {
+            let [mu] = *i.x else { return f64::NAN };
+            let (sin, cos) = asked_deg.to_radians().sin_cos();
+            let driving = t.step("F2", "driving force on the slope", self.weight_n * sin, "N");
+            let resisting = t.step(
+                "F2",
+                "resisting force on the slope",
+                mu * self.weight_n * cos,
+                "N",
+            );
+            t.step("F2", "resisting over driving", resisting / driving, "1");
+            if let Some(tips) = self.tips_at_deg {
+                t.step("F3", "tips at", tips, "deg");
+            }
+            t.step("F2", "slides at", mu.atan().to_degrees(), "deg")
+        })
+    }
+
+    /// Stress on the most loaded foot, MPa.
+    pub(super) fn stress_mpa(&self) -> f64 {
+        self.heaviest_n / self.area_mm2
+    }
+
+    /// How far the most loaded foot sinks, mm. Needs: modulus at the life or when new, what is
+    /// left of it, and the bulk modulus where the faces are bonded.
+    pub(super) fn sag(self, factor: f64) -> Performance {
+        Performance::new(move |i, t| {
+            let ([modulus, kept, bulk @ ..], [from, with, ..]) = (i.x, i.which) else {
+                return f64::NAN;
+            };
+            let modulus = match (from, with) {
+                (0, _) => t.step("F10", "creep modulus at the life", *modulus, "MPa"),
+                // No share kept of its own: the creep modulus stands in its place.
+                (_, 0) => t.step("F10", "creep modulus at the life", *kept, "MPa"),
+                _ => {
+                    t.step("F10", "compression modulus when new", *modulus, "MPa");
+                    t.step("F10", "share of the force kept at the life", *kept, "1");
+                    t.step("F10", "modulus left at the life", modulus * kept, "MPa")
+                }
+            };
+            t.step("F5", "shape factor", self.shape_factor, "1");
+            let held = modulus * bonded_face_factor(self.shape_factor);
+            t.step(
+                "F6",
+                "apparent modulus if the faces cannot slide",
+                held,
+                "MPa",
+            );
+            let apparent = match bulk {
+                [bulk] if self.bonded => t.step(
+                    "F7",
+                    "apparent modulus with the bulk limit",
+                    with_bulk(held, *bulk),
+                    "MPa",
+                ),
+                _ => t.step("F6", "apparent modulus if the faces slide", modulus, "MPa"),
+            };
+            let stress = t.step(
+                "F8",
+                "stress on the most loaded foot",
+                factor * self.stress_mpa(),
+                "MPa",
+            );
+            let strain = t.step("F8", "squeeze", squeeze(stress, apparent), "1");
+            t.step("F8", "sag", strain * self.height_mm, "mm")
+        })
+    }
+}

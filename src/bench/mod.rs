@@ -12,6 +12,7 @@ mod curve;
 mod kept;
 mod outcome;
 mod reduce;
+mod reduction;
 mod run;
 mod time;
 
@@ -31,10 +32,8 @@ mod water_uptake;
 
 pub use column::{Column, Kind, Need};
 pub use outcome::Outcome;
-pub use reduce::{
-    Bias, BiasKind, Observation, ReducedRun, ReducedSpecimen, Reduction, Refusal, Step, Value,
-    reduce_run,
-};
+pub use reduce::{ReducedRun, ReducedSpecimen, reduce_run};
+pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};
 pub use run::{Cell, Channel, Point, Rig, Run, Specimen};
 pub use time::{Curve, HELD_EXPONENT, Law, RETAINED_FLOOR, TimeFit, at_life};
 

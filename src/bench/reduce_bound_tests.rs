@@ -1,7 +1,8 @@
 //! What a bounded cell and a rig's resolution do to what is reduced from them.
 
 use super::*;
-use crate::bench::{Channel, Need};
+use crate::bench::{Channel, Curve};
+use crate::property::Condition;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 

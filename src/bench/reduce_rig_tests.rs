@@ -1,7 +1,8 @@
 //! What a calibration does to readings and to what is reduced from them.
 
 use super::*;
-use crate::bench::{Channel, Need};
+use crate::bench::Channel;
+use crate::property::Condition;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 

@@ -11,6 +11,7 @@ mod judging;
 mod laws;
 mod published;
 mod reduce_sheet;
+mod runs;
 mod schema;
 mod support;
 mod synthetic;

@@ -70,7 +70,11 @@ fn table(evidence: &Evidence, material: &Material, row: &Property, key: String) 
     let apart = parents.iter().map(|p| (p.1 - at).powi(2)).sum::<f64>() / n;
     b.grade = Grade::Borrowed;
     b.notes.push(Note::Assumed(first.status.to_owned()));
-    b.inner = Inner::Spread(certain(evidence, at, row.spread.sd.powi(2) + apart));
+    b.inner = Inner::Spread(Box::new(certain(
+        evidence,
+        at,
+        row.spread.sd.powi(2) + apart,
+    )));
     b
 }
 

@@ -57,7 +57,7 @@ pub(super) enum Inner {
     /// A figure without spread, canonical unit.
     Known(f64),
     /// A distribution on the natural scale.
-    Spread(Distribution),
+    Spread(Box<Distribution>),
 }
 
 /// What the evidence supports of one property of one material under one ask.
@@ -199,7 +199,8 @@ impl Belief {
             Inner::Spread(_) if self.share <= 0.0 => Some(0.0),
             Inner::Spread(d) => {
                 let bias: f64 = self.bias.iter().map(|b| b.slope * b.slope).sum();
-                Some(self.share * self.scale.back(d.quantile(p, next, bias)))
+                let g = d.quantile(p, next, bias);
+                (!g.is_nan()).then(|| self.share * self.scale.back(g))
             }
         }
     }

@@ -25,7 +25,7 @@ pub(super) struct GridCentre {
     /// Map from a score to mu at each node.
     pub(super) maps: Vec<Transport>,
     /// Map from a prior score of the spread to its score given the ranges; `None` where nothing moved it.
-    pub(super) warp: Option<Transport>,
+    pub(super) warp: Option<Box<Transport>>,
 }
 
 impl GridCentre {

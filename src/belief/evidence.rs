@@ -126,7 +126,7 @@ impl Evidence {
             .stated_belief(m, row, ask, &key)
             .or_else(|| self.sustained(material, row, ask))
             .or_else(|| self.borrowed(number, m, row, ask, &key))
-            .or_else(|| self.from_other_surface(number, m, row, ask, &key))
+            .or_else(|| self.other_surface(number, m, row, ask, &key))
             .unwrap_or_else(|| Belief::absent(row.scale, key));
         notes.append(&mut b.notes);
         b.notes = notes;
@@ -300,7 +300,7 @@ impl Evidence {
     }
 
     /// For friction and wear: the own figure on another surface, its centre made unsure.
-    fn from_other_surface(
+    fn other_surface(
         &self,
         number: usize,
         m: &Material,
@@ -331,7 +331,7 @@ impl Evidence {
     /// A normal opinion of the centre with the pooled spread.
     fn about(&self, number: usize, row: &Property, prior: Prior) -> Inner {
         let scatter = self.scatter(number, row, None);
-        Inner::Spread(Distribution {
+        Inner::Spread(Box::new(Distribution {
             s: scatter.variance.sqrt(),
             chi: self.chi(scatter.dof),
             rho2: scatter.rho2,
@@ -341,7 +341,7 @@ impl Evidence {
                 own: prior.variance,
             },
             shared: 0.0,
-        })
+        }))
     }
 
     /// The spread of a property before a material's own readings.
@@ -352,10 +352,11 @@ impl Evidence {
     /// The chi-square map of some degrees of freedom, made once where they are whole.
     pub(super) fn chi(&self, dof: f64) -> Arc<ChiRoot> {
         let whole = dof.round();
-        if (whole - dof).abs() < 1e-9 && whole >= 0.0 {
-            if let Some(slot) = self.kept.chi.get(whole as usize) {
-                return Arc::clone(slot.get_or_init(|| Arc::new(ChiRoot::new(whole))));
-            }
+        if (whole - dof).abs() < 1e-9
+            && whole >= 0.0
+            && let Some(slot) = self.kept.chi.get(whole as usize)
+        {
+            return Arc::clone(slot.get_or_init(|| Arc::new(ChiRoot::new(whole))));
         }
         Arc::new(ChiRoot::new(dof))
     }

@@ -31,8 +31,18 @@ pub(super) struct PrintTerms {
     pub(super) exact: f64,
     /// Their mean.
     pub(super) mean: f64,
-    /// Bounds and ranges.
-    pub(super) bounds: Vec<Reading>,
+    /// Bounds and ranges, and how often each stands.
+    pub(super) bounds: Vec<(Reading, f64)>,
+}
+
+impl PrintTerms {
+    /// Adds a bound or range; equal ones that follow each other are kept once.
+    pub(super) fn push(&mut self, bound: Reading) {
+        match self.bounds.last_mut() {
+            Some((b, times)) if *b == bound => *times += 1.0,
+            _ => self.bounds.push((bound, 1.0)),
+        }
+    }
 }
 
 /// Points of the grid of mu.
@@ -51,9 +61,11 @@ pub(super) fn centre(
     rho2: f64,
 ) -> Option<GridCentre> {
     let ranges: Vec<PrintTerms> = only(prints, |r| matches!(r, Reading::Between(..)));
-    let sided = prints
-        .iter()
-        .any(|p| p.bounds.iter().any(|r| !matches!(r, Reading::Between(..))));
+    let sided = prints.iter().any(|p| {
+        p.bounds
+            .iter()
+            .any(|b| !matches!(b.0, Reading::Between(..)))
+    });
     if matches!(base, Base::Flat) && ranges.is_empty() {
         return None;
     }
@@ -84,7 +96,7 @@ pub(super) fn centre(
     let warp = if ranges.is_empty() {
         None
     } else {
-        warp(&evidence)
+        warp(&evidence).map(Box::new)
     };
     Some(GridCentre {
         spreads,
@@ -97,7 +109,8 @@ fn only(prints: &[PrintTerms], keep: impl Fn(&Reading) -> bool) -> Vec<PrintTerm
     prints
         .iter()
         .filter_map(|p| {
-            let bounds: Vec<Reading> = p.bounds.iter().copied().filter(|r| keep(r)).collect();
+            let bounds: Vec<(Reading, f64)> =
+                p.bounds.iter().copied().filter(|b| keep(&b.0)).collect();
             (!bounds.is_empty()).then_some(PrintTerms {
                 bounds,
                 ..p.clone()
@@ -107,7 +120,7 @@ fn only(prints: &[PrintTerms], keep: impl Fn(&Reading) -> bool) -> Vec<PrintTerm
 }
 
 /// Map of the spread's score given the log evidence at its nodes: prior times evidence, refined
-/// between nodes along a straight log evidence.
+/// between nodes along a cubic through the neighbours (Catmull and Rom).
 fn warp(evidence: &[f64]) -> Option<Transport> {
     const FINE: usize = 16;
     let mut log = Vec::with_capacity(evidence.len() * FINE);
@@ -116,11 +129,18 @@ fn warp(evidence: &[f64]) -> Option<Transport> {
     let cells = evidence.len().saturating_sub(1);
     for (k, pair) in evidence.windows(2).enumerate() {
         let [a, b] = pair else { continue };
+        let before = k.checked_sub(1).and_then(|i| evidence.get(i)).unwrap_or(a);
+        let after = evidence.get(k + 2).unwrap_or(b);
+        let (rise_a, rise_b) = (0.5 * (b - before), 0.5 * (after - a));
         let last = usize::from(k + 1 == cells);
         for i in 0..FINE + last {
             let t = i as f64 / FINE as f64;
             let z = first + step * (k * FINE + i) as f64;
-            log.push(-0.5 * z * z + a + t * (b - a));
+            let cubic = a + t
+                * (rise_a
+                    + t * (3.0 * (b - a) - 2.0 * rise_a - rise_b
+                        + t * (2.0 * (a - b) + rise_a + rise_b)));
+            log.push(-0.5 * z * z + cubic);
         }
     }
     Transport::from_log_density(first, step, &log)
@@ -155,25 +175,18 @@ impl Given<'_> {
         let s = self.s;
         let k = self.rho2 / (1.0 + self.rho2 * p.exact);
         let mean = mu + k * p.exact * (p.mean - mu);
-        if let [one] = p.bounds.as_slice() {
+        if let [(one, times)] = p.bounds.as_slice()
+            && *times < 1.5
+        {
             return log_chance(*one, mean, s * (1.0 + k).sqrt());
+        }
+        if k <= 0.0 {
+            return log_chances(&p.bounds, mean, s);
         }
         // Several bounds share the print's effect: average their product over it.
         let sd = s * k.sqrt();
         let terms: Vec<f64> = score_nodes(SPREAD_STRIDE)
-            .map(|(z, w)| {
-                let at = mean + sd * z;
-                let mut sum = w.ln();
-                for (i, r) in p.bounds.iter().enumerate() {
-                    // Equal bounds stand together: compute each once.
-                    if i > 0 && p.bounds.get(i - 1) == Some(r) {
-                        continue;
-                    }
-                    let times = p.bounds.iter().skip(i).take_while(|x| *x == r).count();
-                    sum += times as f64 * log_chance(*r, at, s);
-                }
-                sum
-            })
+            .map(|(z, w)| w.ln() + log_chances(&p.bounds, mean + sd * z, s))
             .collect();
         let top = terms.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         if top.is_finite() {
@@ -228,7 +241,7 @@ impl Given<'_> {
             points.push(at);
             reach = reach.max((per_s2 * self.s * self.s + own).sqrt());
         }
-        for r in self.prints.iter().flat_map(|p| &p.bounds) {
+        for (r, _) in self.prints.iter().flat_map(|p| &p.bounds) {
             let (a, b) = r.figures();
             points.push(a);
             points.extend(b);
@@ -237,6 +250,13 @@ impl Given<'_> {
         let high = points.iter().copied().fold(f64::NEG_INFINITY, f64::max) + 8.0 * reach;
         (low.is_finite() && high.is_finite() && high > low).then_some((low, high))
     }
+}
+
+fn log_chances(bounds: &[(Reading, f64)], mean: f64, sd: f64) -> f64 {
+    bounds
+        .iter()
+        .map(|(r, times)| times * log_chance(*r, mean, sd))
+        .sum()
 }
 
 fn log_chance(r: Reading, mean: f64, sd: f64) -> f64 {

@@ -59,7 +59,7 @@ pub(super) fn believe(
     b.prints = u32::try_from(prints).unwrap_or(u32::MAX);
     b.bias = bias(picks, selection.warm_share, scatter.rho2);
     b.notes = notes;
-    b.inner = Inner::Spread(distribution);
+    b.inner = Inner::Spread(Box::new(distribution));
     if !exact {
         b.side = side(picks);
         let taken = Selection {
@@ -195,13 +195,13 @@ fn print_terms(
                 match p.y {
                     Reading::Exact(y) if is_coarse(p) => {
                         let half = 0.5 * p.resolution;
-                        t.bounds.push(Reading::Between(y - half, y + half));
+                        t.push(Reading::Between(y - half, y + half));
                     }
                     Reading::Exact(y) => {
                         t.exact += 1.0;
                         t.mean += y + by;
                     }
-                    bound => t.bounds.push(bound.map(|y| y + by)),
+                    bound => t.push(bound.map(|y| y + by)),
                 }
             }
             if t.exact > 0.0 {

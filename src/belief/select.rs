@@ -269,6 +269,9 @@ fn stress_fits(s: &Seen<'_>, ask: &Ask) -> Result<(), Note> {
     }
 }
 
+/// Face and surface that were rubbed.
+type Rubbed = (Option<Face>, Option<String>);
+
 /// Faces and surfaces that the ask leaves open are never averaged: the worst one stands for all,
 /// the lowest for a property that is neither better high nor low.
 fn worst_side(
@@ -280,14 +283,14 @@ fn worst_side(
     if !row.by_face && !row.by_counterface {
         return;
     }
-    let side = |s: &Seen<'_>| -> (Option<Face>, Option<String>) {
+    let side = |s: &Seen<'_>| -> Rubbed {
         let c = &s.observation.condition;
         (
             c.face.filter(|_| row.by_face && ask.face.is_none()),
             c.counterface.clone().filter(|_| row.by_counterface),
         )
     };
-    let mut sides: Vec<((Option<Face>, Option<String>), f64, f64)> = Vec::new();
+    let mut sides: Vec<(Rubbed, f64, f64)> = Vec::new();
     for (s, _) in kept.iter() {
         let g = row.scale.forward(s.observation.value.figure());
         if !g.is_finite() {

@@ -103,7 +103,7 @@ impl Evidence {
         });
         // A value that counts as it stands beats one read off the line.
         let direct = |s: &&Stated| self.stated_temperature(s, row, ask) == Some(None);
-        if serving.iter().any(|s| direct(s)) {
+        if serving.iter().any(direct) {
             serving.retain(direct);
         }
         for s in serving {
@@ -194,7 +194,7 @@ impl Evidence {
                 return Some(Inner::Known(row.scale.back(p.at)));
             }
             if row.auxiliary {
-                return Some(Inner::Spread(certain(self, p.at, p.variance)));
+                return Some(Inner::Spread(Box::new(certain(self, p.at, p.variance))));
             }
         }
         let scatter = self.scatter(number, row, None);
@@ -214,7 +214,7 @@ impl Evidence {
                 .bounds
                 .iter()
                 .map(|b| PrintTerms {
-                    bounds: vec![*b],
+                    bounds: vec![(*b, 1.0)],
                     ..PrintTerms::default()
                 })
                 .collect();
@@ -225,12 +225,12 @@ impl Evidence {
             };
             Centre::Grid(grid::centre(base, &terms, s, &chi, scatter.rho2)?)
         };
-        Some(Inner::Spread(Distribution {
+        Some(Inner::Spread(Box::new(Distribution {
             s,
             chi,
             rho2: scatter.rho2,
             centre,
             shared: 0.0,
-        }))
+        })))
     }
 }

@@ -59,7 +59,7 @@ mod tests {
     #[test]
     fn far_tails_keep_their_logarithm() {
         for (x, want) in [
-            (0.0, -0.693_147_180_559_945_3),
+            (0.0, -std::f64::consts::LN_2),
             (-5.0, -15.064_998_393_988_727),
             (-24.9, -314.140_412_761_613_3),
             (-25.1, -319.148_387_405_887_6),
@@ -84,8 +84,8 @@ mod tests {
 
     #[test]
     fn quantiles_are_defined_everywhere() {
-        assert_eq!(normal_quantile(0.0), f64::NEG_INFINITY);
-        assert_eq!(normal_quantile(1.0), f64::INFINITY);
+        assert!(normal_quantile(0.0).is_infinite() && normal_quantile(0.0) < 0.0);
+        assert!(normal_quantile(1.0).is_infinite() && normal_quantile(1.0) > 0.0);
         assert!(normal_quantile(f64::NAN).is_nan());
         assert!((normal_quantile(0.975) - 1.959_963_984_540_054).abs() < 1e-9);
     }

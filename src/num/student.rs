@@ -79,8 +79,8 @@ mod tests {
 
     #[test]
     fn odd_arguments_give_an_answer() {
-        assert_eq!(t_quantile(0.0, 5.0), f64::NEG_INFINITY);
-        assert_eq!(t_quantile(1.0, 5.0), f64::INFINITY);
+        assert!(t_quantile(0.0, 5.0).is_infinite() && t_quantile(0.0, 5.0) < 0.0);
+        assert!(t_quantile(1.0, 5.0).is_infinite() && t_quantile(1.0, 5.0) > 0.0);
         assert!(t_quantile(0.5, 0.0).is_nan());
         assert!(t_quantile(0.5, f64::NAN).is_nan());
         assert!(t_quantile(0.5, 3.0).abs() < 1e-9);

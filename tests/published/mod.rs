@@ -1,5 +1,6 @@
 //! Outside checks: each names its source, or says `common practice, no source`, or `from memory`.
 
+mod belief;
 mod decision;
 mod duty_a;
 mod duty_b;

@@ -18,7 +18,7 @@ pub struct Overview {
     pub counts: [usize; 4],
     /// Rows worth a line each: fit, borderline, the first few of the not known.
     pub named: Vec<usize>,
-    /// Every ruled-out material, by the limit that rules it out; the largest group first.
+    /// Every ruled-out material, by the failure mode that rules it out; the largest group first.
     pub ruled_out: Vec<RuledOutGroup>,
     /// Every material that is not known, by what it lacks; the largest group first.
     pub not_known: Vec<WantGroup>,
@@ -47,10 +47,10 @@ pub enum Lead {
     Nobody,
 }
 
-/// Materials that one limit rules out.
+/// Materials that one failure mode rules out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RuledOutGroup {
-    /// Limit id.
+    /// Id of the limit, or of the first of several with this failure mode.
     pub limit: String,
     /// Failure mode in a few words.
     pub failure: String,
@@ -240,15 +240,20 @@ fn ruled_out(duty: &Duty, all: &[Candidate]) -> Vec<RuledOutGroup> {
         };
         let predicted = l.predicted.map(|p| p.median).filter(|m| m.is_finite());
         let how_far = predicted.map_or(f64::INFINITY, |m| miss(l, m));
-        let at = groups.iter().position(|g| g.limit == l.id);
+        let failure = duty
+            .limits
+            .iter()
+            .find(|d| d.id == l.id)
+            .map_or_else(String::new, |d| d.failure.to_string());
+        // One failure mode is one group, at whichever end of the temperatures it happens.
+        let same = |g: &RuledOutGroup| {
+            g.limit == l.id || (!failure.is_empty() && g.failure == failure && g.unit == l.unit)
+        };
+        let at = groups.iter().position(same);
         let at = at.unwrap_or_else(|| {
             groups.push(RuledOutGroup {
                 limit: l.id.clone(),
-                failure: duty
-                    .limits
-                    .iter()
-                    .find(|d| d.id == l.id)
-                    .map_or_else(String::new, |d| d.failure.to_string()),
+                failure: failure.clone(),
                 count: 0,
                 best: None,
                 needed: nearer_bound(l.sense, predicted.unwrap_or(f64::NAN)),

@@ -6,6 +6,9 @@ use crate::render::answer::Asked;
 use crate::render::document::{Block, Document};
 use crate::render::words::list;
 
+/// What the rule book names where no standard speaks of it.
+const COMMON_PRACTICE: &str = "common practice";
+
 /// The word of a severity.
 pub(super) fn severity(s: CautionSeverity) -> &'static str {
     match s {
@@ -39,20 +42,25 @@ fn block(c: &Caution, by: &[String]) -> Block {
 
 /// Whom to ask and what to defer to, with the status of each reference.
 pub(super) fn whom_to_ask(c: &Caution) -> Option<String> {
-    let standards: Vec<String> = c
+    let (practice, standards): (Vec<_>, Vec<_>) = c
         .defer_to
         .iter()
+        .partition(|d| d.standard == COMMON_PRACTICE);
+    let standards: Vec<String> = standards
+        .iter()
         .map(|d| {
-            let inner: Vec<&str> = [d.about.as_str(), d.status.as_str()]
-                .into_iter()
-                .filter(|s| !s.is_empty())
-                .collect();
-            format!("{} ({})", d.standard, inner.join("; "))
+            let about = if d.about.is_empty() {
+                String::new()
+            } else {
+                format!(" on {}", d.about)
+            };
+            format!("{}{about} [{}]", d.standard, d.status)
         })
         .collect();
-    let defer = (!standards.is_empty()).then(|| format!("Defer to {}.", list(&standards)));
+    let practice = (!practice.is_empty()).then(|| "Common practice, no source.".to_owned());
+    let defer = (!standards.is_empty()).then(|| format!("Defer to {}.", standards.join("; ")));
     let ask = (!c.ask.is_empty()).then(|| format!("Ask {}.", c.ask.trim_end_matches('.')));
-    let said: Vec<String> = defer.into_iter().chain(ask).collect();
+    let said: Vec<String> = defer.into_iter().chain(practice).chain(ask).collect();
     (!said.is_empty()).then(|| said.join(" "))
 }
 
@@ -75,7 +83,7 @@ pub(super) fn below(asked: &Asked<'_>, raised: &[MaterialCaution], doc: &mut Doc
         .map(|r| (r.caution.severity, block(&r.caution, &r.by)))
         .collect();
     for m in raised {
-        all.push((m.caution.severity, block(&m.caution, &m.by)));
+        all.push((m.caution.severity, block(&m.caution, &m.materials)));
     }
     all.sort_by_key(|c| c.0);
     if !all.is_empty() {

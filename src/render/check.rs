@@ -1,14 +1,15 @@
 //! One candidate against each limit, and how far the use could be pushed.
 
 use crate::advise::margin;
-use crate::duty::LeverKind;
+use crate::duty::{LeverKind, LimitSense};
 use crate::judge::{LimitResult, Standing};
+use crate::quantity::Reading;
 use crate::render::answer::{Check, Checked};
 use crate::render::caution;
 use crate::render::document::{Document, Row};
 use crate::render::page::{Cell, Page};
 use crate::render::telling::{Telling, rests_on};
-use crate::render::words::{amount, asked as asks, chance, figure, hours, of_hundred};
+use crate::render::words::{amount, chance, figure, hours, of_hundred, reading};
 
 impl Check<'_> {
     /// As text.
@@ -60,8 +61,14 @@ impl Check<'_> {
         let tag = super::tag(self.asked.demo);
         let title = super::title(&self.asked);
         let share = c.meets_all.map_or_else(
-            || "what share of next parts meets every limit cannot be said".to_owned(),
-            |p| format!("{} next parts meet every limit", of_hundred(p)),
+            || "what share of the next ones meets every limit cannot be said".to_owned(),
+            |p| {
+                format!(
+                    "{} next {} meet every limit",
+                    of_hundred(p),
+                    super::parts(&self.asked)
+                )
+            },
         );
         let head = match c.standing {
             Standing::Fit => format!("{} is fit for {title}: {share}.", c.material),
@@ -89,13 +96,14 @@ fn limits(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
         .iter()
         .map(|l| Row {
             cells: vec![
-                telling.limit_with_end(&l.id).into(),
-                asks(l.sense, &l.unit).into(),
+                l.id.clone().into(),
+                bound(l).into(),
                 spread(l).into(),
                 Cell::from(chance(l.chance)),
                 margin_words(l).into(),
                 format!(
-                    "{}, {}",
+                    "{}; {}; {}",
+                    telling.limit_with_end(&l.id),
                     l.class.word(),
                     rests_on(l.grade, l.specimens, l.prints)
                 )
@@ -108,26 +116,36 @@ fn limits(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
         &[
             "limit",
             "needed",
-            "next part, 5..95 %",
+            "next part: 5, 50, 95 %",
             "chance",
             "margin",
-            "class, rests on",
+            "in words; class; rests on",
         ],
         &[],
         rows,
     );
 }
 
-/// 5 to 95 % of the next part, and its middle.
+/// What is needed, short: `>= 300 N`.
+fn bound(l: &LimitResult) -> String {
+    let r = match l.sense {
+        LimitSense::AtLeast(b) => Reading::AtLeast(b),
+        LimitSense::AtMost(b) => Reading::AtMost(b),
+        LimitSense::Between(a, b) => Reading::Between(a, b),
+    };
+    reading(r, &l.unit)
+}
+
+/// 5, 50 and 95 % of the next part.
 fn spread(l: &LimitResult) -> String {
     l.predicted.map_or_else(
         || "-".to_owned(),
         |p| {
             format!(
-                "{}..{}, mid {}",
+                "{}, {}, {}",
                 figure(p.low),
-                figure(p.high),
-                figure(p.median)
+                figure(p.median),
+                figure(p.high)
             )
         },
     )

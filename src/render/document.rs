@@ -201,7 +201,17 @@ fn list(page: Page, label: &str, items: &[String], most: usize) -> String {
     if let Some(rest) = items.get(most..).filter(|r| !r.is_empty()) {
         said.push(format!("{} more with --all", rest.len()));
     }
-    page.paragraph("", "  ", &format!("{}: {}", safe(label), said.join(", ")))
+    // Items that hold commas are parted by semicolons.
+    let between = if said.iter().any(|s| s.contains(',')) {
+        "; "
+    } else {
+        ", "
+    };
+    page.paragraph(
+        "",
+        "  ",
+        &format!("{}: {}", safe(label), said.join(between)),
+    )
 }
 
 fn caution(page: Page, label: &str, text: &str, more: &[String], loud: bool) -> String {
@@ -233,8 +243,8 @@ fn table(page: Page, head: &[&'static str], rows: &[Row], right: &[usize], full:
     page.rows(&all, right)
 }
 
-/// As much of a table as `room` lines hold: rows are shortened from the last one up,
-/// then the last rows are left out and counted.
+/// As much of a table as `room` lines hold: rows but the first are shortened from the last
+/// one up, then the last rows are left out and counted.
 fn table_within(
     page: Page,
     head: &[&'static str],
@@ -242,7 +252,7 @@ fn table_within(
     right: &[usize],
     room: usize,
 ) -> String {
-    for full in (0..=rows.len()).rev() {
+    for full in (1..=rows.len()).rev() {
         let text = table(page, head, rows, right, full);
         if text.lines().count() <= room {
             return text;
@@ -250,11 +260,11 @@ fn table_within(
     }
     for keep in (1..rows.len()).rev() {
         let (kept, left) = rows.split_at(keep);
-        let mut text = table(page, head, kept, right, 0);
+        let mut text = table(page, head, kept, right, 1);
         text.push_str(&format!("   and {} more, with --all\n", left.len()));
         if text.lines().count() <= room || keep == 1 {
             return text;
         }
     }
-    table(page, head, rows, right, 0)
+    table(page, head, rows, right, 1)
 }

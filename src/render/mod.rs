@@ -56,6 +56,11 @@ fn standing(s: Standing) -> &'static str {
     }
 }
 
+/// What the parts of a case are called, plural.
+fn parts<'a>(asked: &Asked<'a>) -> &'a str {
+    asked.duty.promise.as_ref().map_or("parts", |p| p.parts)
+}
+
 fn title(asked: &Asked<'_>) -> String {
     if asked.case.title.is_empty() {
         asked.name.to_owned()
@@ -103,7 +108,12 @@ pub(crate) fn joined(answers: &[(String, String)], markdown: bool) -> String {
 fn weights(asked: &Asked<'_>, judgement: &Judgement, doc: &mut Document) {
     doc.list(
         format!("Weights ({})", asked.weights_from),
-        judgement.weights.iter().map(shortlist::swing).collect(),
+        judgement
+            .weights
+            .iter()
+            .filter(|w| w.weight > 0.0)
+            .map(shortlist::swing)
+            .collect(),
     );
     doc.list(
         "Weights skipped, not aims of this part",
@@ -128,9 +138,7 @@ fn assumed(asked: &Asked<'_>, doc: &mut Document) {
             .map(|(k, v)| format!("{k} {v}"))
             .collect(),
     );
-    for n in &asked.duty.notes {
-        doc.paragraph(format!("{n}{}", if n.ends_with('.') { "" } else { "." }));
-    }
+    doc.list("Noted", asked.duty.notes.clone());
     for n in &case.not_about {
         doc.paragraph(format!(
             "Not about {}: \"{}\" is here {}.",
@@ -147,7 +155,7 @@ fn working(material: &str, limits: &[LimitResult], telling: Telling<'_>, doc: &m
         }
         doc.heading(format!(
             "{material}, {} ({})",
-            telling.limit(&l.id),
+            telling.limit_with_end(&l.id),
             Telling::asks(l)
         ));
         let rows = l

@@ -294,7 +294,7 @@ fn region(judged: &Judged<'_>, doc: &mut Document) {
     match r.can_be_best.as_slice() {
         [] => {}
         [only] => doc.paragraph(format!(
-            "On medians {only} is first whatever the allowed weights{never}."
+            "On medians {only} is first whatever the allowed weights."
         )),
         several => doc.paragraph(format!(
             "On medians, within the allowed weights, {} can be first{never}.",

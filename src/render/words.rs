@@ -147,11 +147,16 @@ pub(super) fn end_of(id: &str) -> Option<&str> {
     id.split_once('@').map(|(_, end)| end)
 }
 
-/// A failure mode told of several: `creeps away` to `creep away`.
+/// A failure mode told of several: `takes a set and goes slack` to `take a set and go slack`.
 pub(super) fn of_several(failure: &str) -> String {
-    let (verb, rest) = match failure.split_once(' ') {
+    let clauses: Vec<String> = failure.split(" and ").map(clause_of_several).collect();
+    clauses.join(" and ")
+}
+
+fn clause_of_several(clause: &str) -> String {
+    let (verb, rest) = match clause.split_once(' ') {
         Some((v, r)) => (v, format!(" {r}")),
-        None => (failure, String::new()),
+        None => (clause, String::new()),
     };
     let plural = match verb {
         "is" => "are".to_owned(),
@@ -243,6 +248,10 @@ mod tests {
         assert_eq!(
             of_several("is too soft at the hot end"),
             "are too soft at the hot end"
+        );
+        assert_eq!(
+            of_several("takes a set and goes slack"),
+            "take a set and go slack"
         );
         assert_eq!(of_several("presses through"), "press through");
         assert_eq!(of_several("carries too little"), "carry too little");

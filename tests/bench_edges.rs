@@ -1,7 +1,11 @@
 //! Where the formulas of hold, wear, friction, rebound, hardness and washer runs end: a reading
 //! beyond becomes a bound or a named refusal, never a figure.
 
-#![expect(clippy::expect_used, reason = "a test that cannot go on stops here")]
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot go on stops here"
+)]
 
 use crate::published::sheets::check;
 use dutyfit::bench::{BiasKind, Law, Observation, Value, reduce_run};

@@ -202,7 +202,9 @@ fn modulus(s: &Specimen, (outer, inner, height, held): (f64, f64, f64, f64), out
     let strain = (height - held) / height;
     out.step("P1", "loaded area", area, "mm2");
     out.step("P2", "squeeze", strain, "1");
-    out.step("P3", "time of the first force", *time, "h");
+    if *time > 0.0 {
+        out.step("P3", "time of the first force", *time, "h");
+    }
     if strain > STRAIN_MAX {
         out.refuse(
             ID,

@@ -456,7 +456,11 @@ fn reading(s: &Seen<'_>, row: &Property, ask: &Ask, policy: &Policy) -> Result<O
                 }
                 let flag = fit.decades_beyond > policy.time_flag_decades;
                 (
-                    Some(Reading::Exact(fit.value)),
+                    Some(if fit.nothing_kept {
+                        Reading::AtMost(fit.value)
+                    } else {
+                        Reading::Exact(fit.value)
+                    }),
                     fit.added_variance,
                     flag.then_some(fit.decades_beyond),
                 )

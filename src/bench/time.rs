@@ -57,6 +57,8 @@ pub struct TimeFit {
     pub exponent: f64,
     /// Whether the readings were too few to find n, so that [`HELD_EXPONENT`] was taken.
     pub exponent_held: bool,
+    /// Whether both laws have fallen to [`RETAINED_FLOOR`]: the share is that or less.
+    pub nothing_kept: bool,
 }
 
 /// Exponent of the Findley law where fewer than four readings cannot tell it.
@@ -88,7 +90,7 @@ const GOLDEN_STEPS: u32 = 32;
 /// - With fewer than four readings n is not identifiable: it is held at [`HELD_EXPONENT`].
 /// - A fitted change of the wrong sign (a modulus that grows, a share that grows) is scatter:
 ///   the law is then level at the mean of the readings.
-/// - A retained share never falls below [`RETAINED_FLOOR`].
+/// - A retained share never falls below [`RETAINED_FLOOR`]; where both laws end there it is a bound, `<=`.
 /// - A life before the first reading is read at the first reading.
 ///
 /// `None` with fewer than two readings at different times above zero, for a life that is not
@@ -138,6 +140,7 @@ pub fn at_life(curve: &Curve, life_h: f64, drift: f64) -> Option<TimeFit> {
         log_time,
         exponent: fit.exponent,
         exponent_held: fit.held,
+        nothing_kept: law == Law::Retained && findley.max(log_time) <= RETAINED_FLOOR,
     })
 }
 
@@ -350,6 +353,9 @@ mod tests {
         let f = at_life(&c, 87_660.0, 0.05).expect("a fit");
         assert!(near(f.log_time, RETAINED_FLOOR, 1e-12));
         assert!(f.value >= RETAINED_FLOOR && f.decades_beyond > 3.0, "{f:?}");
+        assert!(f.nothing_kept, "{f:?}");
+        let sooner = at_life(&c, 10.0, 0.05).expect("a fit");
+        assert!(!sooner.nothing_kept, "{sooner:?}");
     }
 
     #[test]

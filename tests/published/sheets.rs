@@ -49,6 +49,9 @@ enum Expected {
     Refused {
         refused: String,
         code: String,
+        /// Words that the reason must hold.
+        #[serde(default)]
+        why: String,
     },
     Silent {
         silent: String,
@@ -105,9 +108,11 @@ impl Expected {
                     && w["unit"] == *unit
                     && near(&w["value"], *value, *rel)
             }),
-            Expected::Refused { refused, code } => {
+            Expected::Refused { refused, code, why } => {
                 any(&specimen["refused"], |r| {
-                    r["property"] == *refused && r["code"] == *code
+                    r["property"] == *refused
+                        && r["code"] == *code
+                        && r["why"].as_str().is_some_and(|w| w.contains(why))
                 }) && !any(properties, |p| p["property"] == *refused)
             }
             Expected::Silent { silent } => !any(properties, |p| p["property"] == *silent),
@@ -136,7 +141,9 @@ impl Expected {
                 unit,
                 ..
             } => format!("step {step}, {what}: {value} {unit}"),
-            Expected::Refused { refused, code } => format!("{refused} refused by {code}"),
+            Expected::Refused { refused, code, why } => {
+                format!("{refused} refused by {code}: {why}")
+            }
             Expected::Silent { silent } => format!("nothing on {silent}"),
             Expected::NoStep { no_step } => format!("missing step `{no_step}`"),
         }

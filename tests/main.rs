@@ -2,6 +2,7 @@
 #![allow(missing_docs, reason = "tests are read, not linked")]
 
 mod answers;
+mod advice;
 mod beliefs;
 mod bench_edges;
 mod bench_loads;

@@ -11,7 +11,11 @@
     clippy::print_stdout,
     reason = "a bench reads the clock, its arguments and its own memory, and prints a table"
 )]
-#![allow(missing_docs, dead_code, reason = "the workshop is shared with the tests")]
+#![allow(
+    missing_docs,
+    dead_code,
+    reason = "the workshop is shared with the tests"
+)]
 
 #[path = "../tests/synthetic.rs"]
 mod synthetic;

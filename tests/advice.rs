@@ -186,7 +186,11 @@ fn a_placing_is_told_by_what_decides_it() {
         ("weak", 8.0, 18.0, 1.0),
     ] {
         shop.material(id);
-        shop.read(id, "c1", &exact(&[strength, 1.02 * strength, 0.98 * strength]));
+        shop.read(
+            id,
+            "c1",
+            &exact(&[strength, 1.02 * strength, 0.98 * strength]),
+        );
         shop.read(id, "c2", &exact(&[hold, 1.02 * hold]));
         shop.read(id, "c3", &exact(&[cost, 1.01 * cost]));
     }
@@ -208,7 +212,14 @@ fn a_placing_is_told_by_what_decides_it() {
             middle,
             gain,
             ..
-        } => Some((aim.as_str(), *here, *there, against.as_deref(), *middle, *gain)),
+        } => Some((
+            aim.as_str(),
+            *here,
+            *there,
+            against.as_deref(),
+            *middle,
+            *gain,
+        )),
         _ => None,
     });
     let (aim, here, there, against, middle, gain) = decides.expect("an aim decides");
@@ -218,7 +229,11 @@ fn a_placing_is_told_by_what_decides_it() {
     // 8 of the 15 from just acceptable to enough, at a weight of 0.6.
     assert!((gain - 0.32).abs() < 0.02, "{gain}");
     // Costs are equal and decide nothing.
-    assert!(!first.iter().any(|r| matches!(r, Reason::Aim { aim, .. } if aim == "cost")));
+    assert!(
+        !first
+            .iter()
+            .any(|r| matches!(r, Reason::Aim { aim, .. } if aim == "cost"))
+    );
 
     let weak = of_material(&judged, &told, "weak");
     let Reason::RuledOutBy {

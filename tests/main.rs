@@ -1,8 +1,8 @@
 //! One test binary; behaviour first.
 #![allow(missing_docs, reason = "tests are read, not linked")]
 
-mod answers;
 mod advice;
+mod answers;
 mod beliefs;
 mod bench_edges;
 mod bench_loads;

@@ -6,6 +6,7 @@ mod answers;
 mod beliefs;
 mod bench_edges;
 mod bench_loads;
+mod calibration;
 mod cautions;
 mod duty;
 mod judging;

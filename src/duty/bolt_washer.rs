@@ -141,16 +141,15 @@ impl Part for BoltWasher {
             });
         }
 
-        let lost = duty.ask(lying(setting, ask(setting, "washer-set", hot_c)));
         let set = duty.ask(lying(setting, ask(setting, "compression-set", hot_c)));
         duty.limits.push(Limit {
             id: "clamp-after-set".to_owned(),
             title: "clamp load left after set".to_owned(),
-            failure: "takes a set and goes slack",
+            failure: "slackens by set",
             class,
             sense: LimitSense::AtLeast(needed_n),
             unit: "N".to_owned(),
-            needs: vec![vec![lost, set], vec![modulus]],
+            needs: vec![vec![set], vec![modulus]],
             performance: joint.clamp_after_set(),
             source: "W10: share of the squeeze lost, against the bolt's stretch (derived from mechanics)",
         });

@@ -272,7 +272,7 @@ impl PlainLimit {
             duty.limits.push(Limit {
                 id: end.id(name),
                 title: subject.title.clone(),
-                failure: "misses the bound set for it",
+                failure: "misses the bound",
                 class,
                 sense,
                 unit: subject.unit.clone().into_owned(),

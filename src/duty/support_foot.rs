@@ -81,7 +81,7 @@ impl Part for SupportFoot {
                 push(
                     "slides-first",
                     "friction, below the one that tips it",
-                    "grips so well that it tips",
+                    "tips before it slides",
                     LimitSense::AtMost(ratio),
                     "1",
                     Performance::new(|i, t| match *i.x {

@@ -110,23 +110,20 @@ impl Joint {
             return f64::NAN;
         };
         let retained = u8::from(!retained_first);
+        // What swelling may add is never counted.
+        let share = if *share > 1.0 { 1.0 } else { *share };
         if *from == retained {
             return t.step(
                 "W8",
                 "share of the clamp load kept in the bolted run",
-                *share,
+                share,
                 "1",
             );
         }
-        t.step(
-            "W8",
-            "share of the force kept at fixed squeeze",
-            *share,
-            "1",
-        );
+        t.step("W8", "share of the force kept at fixed squeeze", share, "1");
         if *with == retained {
             // No modulus to go with it: a rigid bolt, which keeps least, stands in.
-            return t.step("W8", "share kept under a rigid bolt", *share, "1");
+            return t.step("W8", "share kept under a rigid bolt", share, "1");
         }
         t.step(
             "W7",
@@ -138,7 +135,7 @@ impl Joint {
         t.step(
             "W8",
             "share of the clamp load kept",
-            kept_after_relaxation(self.k_bolt, k_washer, *share),
+            kept_after_relaxation(self.k_bolt, k_washer, share),
             "1",
         )
     }
@@ -172,19 +169,13 @@ impl Joint {
     /// The clamp load left once the washer has taken its set, N.
     pub(super) fn clamp_after_set(self) -> Performance {
         Performance::new(move |i, t| {
-            let ([lost, modulus], [from, _]) = (i.x, i.which) else {
+            let [lost, modulus] = *i.x else {
                 return f64::NAN;
             };
             let set_n = t.step("W3", "clamp load first set", self.least_n(), "N");
-            let k_washer = self.k_washer(*modulus, t);
-            let squeeze = t.step("W10", "squeeze of the washer", set_n / k_washer, "mm");
-            let share = if *from == 0 {
-                t.step("W10", "thickness lost in the bolted run", *lost, "%");
-                lost / 100.0 * self.stack.washer_mm / squeeze
-            } else {
-                lost / 100.0
-            };
-            let share = if share < 0.0 { 0.0 } else { share };
+            let k_washer = self.k_washer(modulus, t);
+            t.step("W10", "squeeze of the washer", set_n / k_washer, "mm");
+            let share = if lost < 0.0 { 0.0 } else { lost / 100.0 };
             t.step("W10", "share of the squeeze lost", share, "1");
             let kept = kept_after_set(self.k_bolt, k_washer, share);
             t.step("W10", "clamp load left after set", kept * set_n, "N")

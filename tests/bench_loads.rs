@@ -1,6 +1,12 @@
 //! Where the formulas of pull, bend, blow, creep, heat, weight and water runs end: a reading
 //! beyond becomes a bound or a named refusal, never a figure.
 
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot go on stops here"
+)]
+
 use crate::published::sheets::check;
 use dutyfit::bench::{Law, Observation, Value, reduce_run};
 use dutyfit::catalog::read_sheet;

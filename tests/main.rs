@@ -3,6 +3,7 @@
 
 mod advice;
 mod answers;
+mod bad_input;
 mod beliefs;
 mod bench_edges;
 mod bench_loads;

@@ -165,8 +165,7 @@ impl<'a> CsvText<'a> {
                 .at(self.place(at, have.saturating_sub(1))),
             );
         }
-        let extra_is_blank = record.iter().skip(want).all(|c| c.trim().is_empty());
-        if have > want && !extra_is_blank {
+        if have > want {
             let fix = if self.separator == b',' {
                 "write figures with a decimal point (a decimal comma splits a cell in two), or put a cell that holds a comma in quotes"
             } else {

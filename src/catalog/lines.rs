@@ -3,17 +3,19 @@
 //! A line that is wrong spoils its specimen, never its neighbours: what is
 //! given back holds only specimens all of whose lines could be read.
 
-use crate::bench::{BenchTest, Cell, Column, Kind, Need, Outcome, Point, Rig, Run, Specimen};
-use crate::catalog::cells::{read_annealed, read_set_aside};
+mod condition;
+mod raw;
+
+use self::raw::blank_cell;
+use crate::bench::{BenchTest, Cell, Kind, Need, Point, Rig, Run, Specimen};
 use crate::catalog::csv_text::{CsvText, LineAt, Row};
 use crate::catalog::header::Field;
 use crate::catalog::prints::unknown_material;
-use crate::catalog::row::{Cells, unknown_word};
-use crate::catalog::words::{check_id, meant};
-use crate::problem::{Fault, Problem};
-use crate::property::{Condition, Direction, Face, Moisture};
-use crate::quantity::Reading;
-use std::collections::{BTreeSet, HashMap, HashSet};
+use crate::catalog::row::Cells;
+use crate::catalog::words::check_id;
+use crate::problem::{Fault, Problem, Severity};
+use crate::property::Condition;
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 /// The common columns of every sheet, in the order a sheet has them.
 pub(super) const COMMON: &[Field] = &[
@@ -66,6 +68,15 @@ const ONE_PER_RUN: &[usize] = &[
     MOISTURE,
     ANNEALED,
     COUNTERFACE,
+];
+
+/// Fields that lint doubts where they are blank, and what blank counts as.
+const BLANK_MEANS: &[(usize, &str)] = &[
+    (LOT, "one unknown lot"),
+    (PRINT, "one unnamed print a run"),
+    (RIG, "an unlisted rig, with default resolution and no bias"),
+    (TEMPERATURE, "23 degC"),
+    (MOISTURE, "room"),
 ];
 
 /// Surfaces that every workspace knows.
@@ -174,6 +185,8 @@ struct Gatherer<'a, 'k, 'c> {
     specimens: Vec<Gathered>,
     specimen_by_key: HashMap<(usize, u32), usize>,
     bad_runs: HashSet<String>,
+    /// Cells of new runs that are blank and count as their default: how many, and the first.
+    blanks: BTreeMap<usize, (usize, LineAt)>,
 }
 
 /// Reads all lines of a sheet; without `known` material, run, specimen, direction and
@@ -193,6 +206,7 @@ pub(super) fn read_lines(
         specimens: Vec::new(),
         specimen_by_key: HashMap::new(),
         bad_runs: HashSet::new(),
+        blanks: BTreeMap::new(),
     };
     let mut shape = Vec::new();
     let mut lines = 0_usize;
@@ -387,6 +401,7 @@ impl Gatherer<'_, '_, '_> {
         if self.cells.problems.len() > before {
             return None;
         }
+        self.note_blanks(row);
         Some(RunHead {
             id: id.to_owned(),
             cells: self.one_per_run(row),
@@ -399,119 +414,50 @@ impl Gatherer<'_, '_, '_> {
         })
     }
 
-    fn rig(&mut self, row: &Row<'_>, date: Option<&str>) -> Rig {
-        let name = self.text(row, RIG).unwrap_or("unlisted").to_owned();
-        match self.known {
-            Some(k) if name != "unlisted" => match (k.rig)(&name, date) {
-                Ok(rig) => return rig,
-                Err(f) => self.fault(row, RIG, f),
-            },
-            _ => {}
-        }
-        Rig {
-            name,
-            ..Rig::default()
+    /// Counts the cells of a new run that say nothing and so count as their default.
+    fn note_blanks(&mut self, row: &Row<'_>) {
+        for (field, _) in BLANK_MEANS {
+            let own = self
+                .test
+                .columns()
+                .iter()
+                .any(|c| c.name == self.cells.name(*field));
+            let said = self.text(row, *field).is_some()
+                || *field == LOT && self.text(row, PRINT).is_some();
+            if !own && !said {
+                let first = self.blanks.entry(*field).or_insert((0, row.at));
+                first.0 += 1;
+            }
         }
     }
 
-    fn condition(&mut self, row: &Row<'_>) -> Condition {
-        let mut c = Condition {
-            direction: self.cells.word(
-                row,
-                DIRECTION,
-                Direction::from_word,
-                &["flat", "edge", "across"],
-            ),
-            face: self
-                .cells
-                .word(row, FACE, Face::from_word, &["top", "bottom", "side"]),
-            ..Condition::default()
-        };
-        if let Some(m) = self.cells.word(
-            row,
-            MOISTURE,
-            Moisture::from_word,
-            &["dried", "room", "wet"],
-        ) {
-            c.moisture = m;
-        }
-        if let Some(cell) = self.text(row, TEMPERATURE) {
-            match self.cells.columns.reading(TEMPERATURE, cell) {
-                Ok(Reading::Exact(t)) if t >= -273.15 => c.temperature_c = t,
-                Ok(_) => {
-                    let f = Fault::new(
-                        "temperature::malformed",
-                        format!("`{cell}` is not the temperature of a test"),
-                        "write one figure, for example `23`",
-                    );
-                    self.fault(row, TEMPERATURE, f);
-                }
-                Err(f) => self.fault(row, TEMPERATURE, f),
-            }
-        }
-        if let Some(cell) = self.text(row, ANNEALED) {
-            match read_annealed(cell) {
-                Ok(a) => c.annealed = a,
-                Err(f) => self.fault(row, ANNEALED, f),
-            }
-        }
-        if let Some(cell) = self.text(row, COUNTERFACE) {
-            let own = self.known.map_or(&[][..], |k| k.surfaces);
-            let known = SURFACES.contains(&cell) || own.contains(&cell);
-            if known {
-                c.counterface = Some(cell.to_owned());
-            } else if self.known.is_some() {
-                let all = SURFACES.iter().copied().chain(own.iter().copied());
-                let f = Fault::new(
-                    "counterface::unknown",
-                    format!("`{cell}` is not a surface that is known here"),
-                    format!(
-                        "{}, or declare your own in materials.csv with kind `surface`",
-                        meant(cell, all)
-                    ),
-                );
-                self.fault(row, COUNTERFACE, f);
+    /// A doubt a field whose blanks count as a default.
+    fn doubt_blanks(&mut self) {
+        for (field, means) in BLANK_MEANS {
+            let Some((n, at)) = self.blanks.get(field).copied() else {
+                continue;
+            };
+            let name = COMMON.get(*field).map_or("", |c| c.name);
+            let runs = if n == 1 {
+                "1 run leaves".to_owned()
             } else {
-                c.counterface = self.cells.id(row, COUNTERFACE, "surface");
-            }
+                format!("{n} runs leave")
+            };
+            let at = if self.cells.columns.has(*field) {
+                self.cells.place(at, *field)
+            } else {
+                self.cells.csv.header_line_place()
+            };
+            self.cells.problems.push(Problem {
+                severity: Severity::Doubt,
+                ..Fault::new(
+                    "run::blank-cell",
+                    format!("{runs} `{name}` blank: {means}"),
+                    format!("fill `{name}` where you know it"),
+                )
+                .at(at)
+            });
         }
-        if self.known.is_some() {
-            self.must_say(
-                row,
-                DIRECTION,
-                self.test.needs_direction(),
-                c.direction.is_some(),
-            );
-            self.must_say(
-                row,
-                COUNTERFACE,
-                self.test.needs_counterface(),
-                c.counterface.is_some(),
-            );
-        }
-        c
-    }
-
-    /// Refuses a blank direction or counterface where a guess would be evidence from nowhere.
-    fn must_say(&mut self, row: &Row<'_>, field: usize, needed: bool, said: bool) {
-        if !needed || said || !self.cells.columns.has(field) || self.text(row, field).is_some() {
-            return;
-        }
-        let (code, fix) = if field == DIRECTION {
-            ("direction::blank", "write `flat`, `edge` or `across`")
-        } else {
-            (
-                "counterface::blank",
-                "write the surface, for example `steel-smooth`",
-            )
-        };
-        let name = COMMON.get(field).map_or("", |c| c.name);
-        let f = Fault::new(
-            code,
-            format!("a {} run must say its {name}", self.test.id()),
-            fix,
-        );
-        self.fault(row, field, f);
     }
 
     fn specimen(&mut self, row: &Row<'_>, r: usize) -> Option<usize> {
@@ -681,117 +627,6 @@ impl Gatherer<'_, '_, '_> {
         }
     }
 
-    fn set_aside(&mut self, row: &Row<'_>) -> Option<String> {
-        let log = self.text(row, SET_ASIDE)?;
-        match read_set_aside(log, self.known.and_then(|k| k.as_of)) {
-            Ok(state) => state,
-            Err(f) => {
-                self.fault(row, SET_ASIDE, f);
-                None
-            }
-        }
-    }
-
-    fn outcome(&mut self, row: &Row<'_>) -> Outcome {
-        let Some(cell) = self.text(row, OUTCOME) else {
-            return Outcome::Measured;
-        };
-        match self.allowed(cell) {
-            Ok(o) => o,
-            Err(f) => {
-                self.fault(row, OUTCOME, f);
-                Outcome::Measured
-            }
-        }
-    }
-
-    /// An outcome word that this test allows.
-    fn allowed(&self, word: &str) -> Result<Outcome, Fault> {
-        let allows = |o: &Outcome| Outcome::ALWAYS.contains(o) || self.test.outcomes().contains(o);
-        let words =
-            || Outcome::words().filter(|w| Outcome::from_word(w).is_some_and(|o| allows(&o)));
-        match Outcome::from_word(word) {
-            Some(o) if allows(&o) => Ok(o),
-            Some(_) => Err(Fault::new(
-                "outcome::not-here",
-                format!("a {} test cannot end as `{word}`", self.test.id()),
-                meant("", words()),
-            )),
-            None => Err(Fault::new(
-                "outcome::unknown",
-                format!("`{word}` is not an outcome that is known here"),
-                meant(word, words()),
-            )),
-        }
-    }
-
-    /// The raw cells, and the outcome, which may stand in the place of a figure.
-    fn raw_cells(
-        &mut self,
-        row: &Row<'_>,
-        mut outcome: Outcome,
-    ) -> (std::collections::BTreeMap<&'static str, Cell>, Outcome) {
-        let mut cells = std::collections::BTreeMap::new();
-        for (i, column) in self.test.columns().iter().enumerate() {
-            let field = COMMON.len() + i;
-            let Some(text) = self.text(row, field) else {
-                continue;
-            };
-            match self.raw_cell(field, column, text) {
-                Ok(cell) => {
-                    cells.insert(column.name, cell);
-                }
-                Err(f) => match Outcome::from_word(text).filter(|o| *o != Outcome::Measured) {
-                    Some(word) if outcome == Outcome::Measured || outcome == word => {
-                        match self.allowed(text) {
-                            Ok(_) => outcome = word,
-                            Err(f) => self.fault(row, field, f),
-                        }
-                    }
-                    _ => self.fault(row, field, f),
-                },
-            }
-        }
-        for (i, column) in self.test.columns().iter().enumerate() {
-            let field = COMMON.len() + i;
-            if column.need == Need::Each
-                && self.cells.columns.has(field)
-                && self.text(row, field).is_none()
-                && !may_be_blank(outcome)
-            {
-                self.fault(row, field, blank_cell(column));
-            }
-        }
-        (cells, outcome)
-    }
-
-    fn raw_cell(&self, field: usize, column: &Column, text: &str) -> Result<Cell, Fault> {
-        match column.kind {
-            Kind::Word(words) => {
-                if words.contains(&text) {
-                    Ok(Cell::Word(text.to_owned()))
-                } else {
-                    Err(unknown_word(text, column.name, words))
-                }
-            }
-            Kind::Number { low, unit, .. } => {
-                let reading = self.cells.columns.reading(field, text)?;
-                let (a, b) = reading.figures();
-                if a < low || b.is_some_and(|b| b < low) {
-                    return Err(Fault::new(
-                        "reading::too-small",
-                        format!(
-                            "`{text}` is below {low} {unit}, the least that `{}` can be",
-                            column.name
-                        ),
-                        "write what was read; leave the cell blank where nothing was",
-                    ));
-                }
-                Ok(Cell::Number(reading))
-            }
-        }
-    }
-
     fn finish(mut self) -> (Vec<ReadRun>, Vec<Problem>) {
         let specimens = std::mem::take(&mut self.specimens);
         let mut runs: Vec<ReadRun> = Vec::new();
@@ -838,6 +673,9 @@ impl Gatherer<'_, '_, '_> {
         }
         for r in &mut runs {
             r.run.specimens.sort_by_key(|s| s.number);
+        }
+        if self.known.is_some() {
+            self.doubt_blanks();
         }
         self.cells.problems.sort_by(|a, b| a.at.cmp(&b.at));
         (runs, self.cells.problems)
@@ -907,31 +745,4 @@ impl Gatherer<'_, '_, '_> {
         }
         self.cells.problems.len() == before
     }
-}
-
-/// Outcomes that explain a line without its figures.
-fn may_be_blank(outcome: Outcome) -> bool {
-    outcome.no_evidence()
-        || matches!(
-            outcome,
-            Outcome::NoBreak
-                | Outcome::AboveRange
-                | Outcome::BelowRange
-                | Outcome::BelowResolution
-                | Outcome::Collapsed
-                | Outcome::Melted
-                | Outcome::Ruptured
-        )
-}
-
-fn blank_cell(column: &Column) -> Fault {
-    let example = match column.kind {
-        Kind::Number { .. } => "write the figure".to_owned(),
-        Kind::Word(words) => meant("", words.iter().copied()),
-    };
-    Fault::new(
-        "reading::blank",
-        format!("`{}` is blank: {}", column.name, column.about),
-        format!("{example}, or an outcome such as `slipped` in `outcome`"),
-    )
 }

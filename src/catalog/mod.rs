@@ -6,6 +6,7 @@
 mod cells;
 mod csv_text;
 mod demo;
+mod doubts;
 mod header;
 mod json;
 mod lines;
@@ -34,5 +35,5 @@ pub(crate) use sheet::read_sheet_file;
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, shown};
 pub(crate) use words::meant;
-pub use workspace::{Catalog, Named, WeightsFile, load_named_cases, load_weights};
+pub use workspace::{Catalog, Named, WeightsFile, lint, load_named_cases, load_weights};
 pub use write::replace_file;

@@ -2,14 +2,16 @@
 
 use crate::belief::{Evidence, Material, MaterialKind, Stated};
 use crate::bench::Run;
+use crate::catalog::doubts::doubts;
 use crate::catalog::load::Places;
 use crate::catalog::source::{LARGEST_JSON, Unread};
 use crate::catalog::text::json_text;
-use crate::catalog::{Beside, FileFault, Print, Source, read_case, read_weights};
+use crate::catalog::{Beside, FileFault, Print, Source, load_catalog, read_case, read_weights};
 use crate::duty::{Case, Preference};
 use crate::policy::Policy;
 use crate::problem::Problem;
 use crate::property::OwnProperty;
+use crate::property::Properties;
 
 /// A catalog as read: plain structs for the core, and every Problem found.
 #[derive(Clone, Debug, Default)]
@@ -113,6 +115,31 @@ pub fn load_named_cases(
 /// As [`load_catalog`](crate::catalog::load_catalog).
 pub fn load_weights(source: &Source) -> Result<Vec<Named<WeightsFile>>, FileFault> {
     load_all(source, "weights", read_weights)
+}
+
+/// Everything wrong or doubtful in a workspace: catalog, policy, cases and weights.
+///
+/// # Errors
+/// As [`load_catalog`].
+pub fn lint(source: &Source, as_of: Option<&str>) -> Result<Vec<Problem>, FileFault> {
+    let mut catalog = load_catalog(source, as_of)?;
+    let mut all = std::mem::take(&mut catalog.problems);
+    all.extend(doubts(&catalog));
+    let properties = Properties::with_own(&catalog.own_properties);
+    let surfaces = catalog.surfaces();
+    let beside = Beside {
+        policy: &catalog.policy,
+        properties: &properties,
+        surfaces: &surfaces,
+    };
+    for named in load_named_cases(source, beside)? {
+        all.extend(named.problems);
+    }
+    for named in load_weights(source)? {
+        all.extend(named.problems);
+    }
+    all.sort_by(|a, b| (a.severity, &a.at).cmp(&(b.severity, &b.at)));
+    Ok(all)
 }
 
 fn load_all<T>(

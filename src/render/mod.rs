@@ -22,6 +22,7 @@ mod words;
 pub use answer::{Asked, Check, Checked, Judged, Shortlist};
 pub use page::Page;
 pub use part::{PartList, PartShown};
+pub(crate) use problem::problems_markdown;
 pub use problem::{fault, file_fault, problems};
 pub(crate) use reduce::{ReducedSheet, SheetRun};
 pub(crate) use schema::{kinds as schema_kinds, schema};

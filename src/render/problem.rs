@@ -2,7 +2,8 @@
 
 use crate::catalog::FileFault;
 use crate::problem::{Fault, Place, Problem, Severity};
-use crate::render::words::{count, safe};
+use crate::render::page::markdown_table;
+use crate::render::words::{count, markdown, safe};
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 
@@ -46,10 +47,38 @@ pub fn problems(all: &[Problem], most: Option<usize>, colour: bool) -> String {
     out
 }
 
+/// All Problems as a page: a table a severity.
+pub(crate) fn problems_markdown(all: &[Problem]) -> String {
+    let mut out = format!("{}.\n", tally(all));
+    for (severity, title) in [(Severity::Error, "Errors"), (Severity::Doubt, "Doubts")] {
+        let of: Vec<&Problem> = all.iter().filter(|p| p.severity == severity).collect();
+        if of.is_empty() {
+            continue;
+        }
+        let mut rows = vec![
+            ["place", "what", "what to write"]
+                .map(str::to_owned)
+                .to_vec(),
+        ];
+        rows.extend(of.into_iter().map(|p| {
+            let place = match p.at.line {
+                0 => p.at.file.clone(),
+                line => format!("{}:{line}:{}", p.at.file, p.at.column),
+            };
+            [place.as_str(), &p.what, &p.fix].map(markdown).to_vec()
+        }));
+        out.push_str(&format!("\n## {title}\n\n{}", markdown_table(&rows)));
+    }
+    out
+}
+
 /// `2 errors and 1 doubt`.
 pub(crate) fn tally(all: &[Problem]) -> String {
     let errors = all.iter().filter(|p| p.severity == Severity::Error).count();
     let doubts = all.len().saturating_sub(errors);
+    if all.is_empty() {
+        return "nothing is wrong or doubtful".to_owned();
+    }
     let errors_said = count(errors as u64, "error", "errors");
     let doubts_said = count(doubts as u64, "doubt", "doubts");
     match (errors, doubts) {

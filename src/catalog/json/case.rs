@@ -14,7 +14,7 @@ use crate::problem::{Fault, Place, Problem};
 use crate::property::{Moisture, Properties};
 use crate::quantity::{TemperatureRange, Time};
 use jsonc_parser::common::Ranged;
-use schemars::JsonSchema;
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, de};
 use std::collections::BTreeMap;
 
@@ -46,7 +46,8 @@ pub(crate) struct CaseJson {
     #[serde(default)]
     note: String,
     /// Part kind, for example `bolt-washer`.
-    part: String,
+    #[serde(rename = "part")]
+    _part: String,
     /// Inputs of the part kind.
     #[serde(rename = "inputs")]
     _inputs: Later,
@@ -80,11 +81,17 @@ pub(crate) struct CaseJson {
 }
 
 /// Read in a second step, once the part kind is known.
-#[derive(Debug, JsonSchema)]
-#[schemars(transparent)]
-struct Later(
-    #[expect(dead_code, reason = "stands for the schema only")] BTreeMap<String, serde_json::Value>,
-);
+#[derive(Debug)]
+struct Later;
+
+impl JsonSchema for Later {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Inputs".into()
+    }
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": "object" })
+    }
+}
 
 impl<'de> Deserialize<'de> for Later {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
@@ -99,7 +106,7 @@ impl<'de> Deserialize<'de> for Later {
                     .next_entry::<de::IgnoredAny, de::IgnoredAny>()?
                     .is_some()
                 {}
-                Ok(Later(BTreeMap::new()))
+                Ok(Later)
             }
         }
         d.deserialize_map(Skip)
@@ -227,31 +234,28 @@ pub(super) fn kind_of(tree: &Tree<'_>) -> Option<&'static PartKind> {
 /// Reads a case without changes.
 pub(super) fn read(file: &str, text: &str, beside: Beside<'_>) -> Result<Case, Vec<Problem>> {
     let tree = Tree::parse(file, text)?;
-    let mut problems = Vec::new();
-    check_format(&tree, FORMAT, &mut problems);
-    let read = read_root::<CaseJson>(&tree);
-    let part = read_part(&tree, &mut problems);
-    let case = match read {
-        Ok(json) => case(&tree, json, part, beside, &mut problems),
-        Err(more) => {
-            problems.extend(more);
-            None
-        }
-    };
-    if problems.is_empty()
-        && let Some(case) = &case
+    let mut found = read_root::<CaseJson>(&tree);
+    check_format(&tree, FORMAT, &mut found.problems);
+    let part = read_part(&tree, &mut found.problems);
+    let mut later = Vec::new();
+    let case = found
+        .value
+        .take()
+        .and_then(|json| case(&tree, json, part, beside, &mut later));
+    if let Some(case) = &case
         && let Err(faults) = case.duty()
     {
-        problems.extend(faults.into_iter().map(|f| {
+        later.extend(faults.into_iter().map(|f| {
             let at = place_of_fault(&tree, case, &f);
             f.at(at)
         }));
     }
+    found.add_later(later);
     match case {
-        Some(case) if problems.is_empty() => Ok(case),
+        Some(case) if found.problems.is_empty() => Ok(case),
         _ => {
-            problems.sort_by(|a, b| a.at.cmp(&b.at));
-            Err(problems)
+            found.problems.sort_by(|a, b| a.at.cmp(&b.at));
+            Err(found.problems)
         }
     }
 }
@@ -271,13 +275,9 @@ fn read_part(tree: &Tree<'_>, problems: &mut Vec<Problem>) -> Option<Box<dyn Par
     };
     let inputs = &tree.root().get("inputs")?.value;
     inputs.as_object()?;
-    match read_value(tree, Some(inputs), "inputs", &kind.read) {
-        Ok(part) => Some(part),
-        Err(more) => {
-            problems.extend(more);
-            None
-        }
-    }
+    let mut found = read_value(tree, Some(inputs), "inputs", &kind.read);
+    problems.append(&mut found.problems);
+    found.value
 }
 
 fn case(

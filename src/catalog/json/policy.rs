@@ -170,19 +170,21 @@ pub(crate) struct PolicyJson {
 /// Every Problem of the file at once.
 pub(super) fn read(file: &str, text: &str) -> Result<Policy, Vec<Problem>> {
     let tree = Tree::parse(file, text)?;
-    let mut problems = Vec::new();
-    check_format(&tree, FORMAT, &mut problems);
-    match read_root::<PolicyJson>(&tree) {
-        Ok(json) => {
-            let policy = policy(&tree, json, &mut problems);
-            if problems.is_empty() {
-                return Ok(policy);
-            }
+    let mut found = read_root::<PolicyJson>(&tree);
+    check_format(&tree, FORMAT, &mut found.problems);
+    let mut later = Vec::new();
+    let policy = found
+        .value
+        .take()
+        .map(|json| policy(&tree, json, &mut later));
+    found.add_later(later);
+    match policy {
+        Some(policy) if found.problems.is_empty() => Ok(policy),
+        _ => {
+            found.problems.sort_by(|a, b| a.at.cmp(&b.at));
+            Err(found.problems)
         }
-        Err(more) => problems.extend(more),
     }
-    problems.sort_by(|a, b| a.at.cmp(&b.at));
-    Err(problems)
 }
 
 struct Check<'t, 'a, 'p> {

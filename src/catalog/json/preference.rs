@@ -65,17 +65,25 @@ pub(super) struct WeightsInCase {
 pub fn read_weights(file: &str, text: &str) -> Result<WeightsFile, Vec<Problem>> {
     let text = text.trim_start_matches('\u{feff}');
     let tree = Tree::parse(file, text)?;
-    let mut problems = Vec::new();
-    check_format(&tree, FORMAT, &mut problems);
-    let read = match read_root::<WeightsJson>(&tree) {
-        Ok(read) => read,
-        Err(more) => {
-            problems.extend(more);
-            problems.sort_by(|a, b| a.at.cmp(&b.at));
-            return Err(problems);
+    let mut found = read_root::<WeightsJson>(&tree);
+    check_format(&tree, FORMAT, &mut found.problems);
+    let mut later = Vec::new();
+    let weights = found
+        .value
+        .take()
+        .and_then(|json| weights(&tree, json, &mut later));
+    found.add_later(later);
+    match weights {
+        Some(weights) if found.problems.is_empty() => Ok(weights),
+        _ => {
+            found.problems.sort_by(|a, b| a.at.cmp(&b.at));
+            Err(found.problems)
         }
-    };
-    if let Some(part) = &read.part
+    }
+}
+
+fn weights(tree: &Tree<'_>, json: WeightsJson, problems: &mut Vec<Problem>) -> Option<WeightsFile> {
+    if let Some(part) = &json.part
         && crate::duty::part(part).is_none()
     {
         problems.push(
@@ -88,26 +96,19 @@ pub fn read_weights(file: &str, text: &str) -> Result<WeightsFile, Vec<Problem>>
         );
     }
     let body = WeightsInCase {
-        points: read.points,
-        order: read.order,
-        ranges: read.ranges,
+        points: json.points,
+        order: json.order,
+        ranges: json.ranges,
         _note: String::new(),
     };
     // The aims of a plain case are its own; only it can say which they are.
     let known: Option<Vec<&str>> =
-        (read.part.as_deref() != Some("plain")).then(|| AIMS.iter().map(|a| a.id).collect());
-    let preference = preference(&tree, "", body, known.as_deref(), &mut problems);
-    match preference {
-        Some(preference) if problems.is_empty() => Ok(WeightsFile {
-            title: read.title,
-            part: read.part,
-            preference,
-        }),
-        _ => {
-            problems.sort_by(|a, b| a.at.cmp(&b.at));
-            Err(problems)
-        }
-    }
+        (json.part.as_deref() != Some("plain")).then(|| AIMS.iter().map(|a| a.id).collect());
+    Some(WeightsFile {
+        preference: preference(tree, "", body, known.as_deref(), problems)?,
+        title: json.title,
+        part: json.part,
+    })
 }
 
 /// The preference of a body at `path`, its semantic faults placed; `known` are the aims it may name.

@@ -30,8 +30,33 @@ pub(super) fn from_text<T: DeserializeOwned>(text: &str) -> Result<T, InputFault
     })
 }
 
+/// What could be read of a value.
+pub(super) struct Found<T> {
+    /// The value; where faults were found, what is left without their entries.
+    pub(super) value: Option<T>,
+    /// The faults.
+    pub(super) problems: Vec<Problem>,
+}
+
+impl<T> Found<T> {
+    /// Adds the Problems found later in what was left, but those in an object from which an
+    /// entry was taken out: they may come from that alone.
+    pub(super) fn add_later(&mut self, later: Vec<Problem>) {
+        let short: Vec<String> = self
+            .problems
+            .iter()
+            .filter_map(|p| p.at.field.as_deref())
+            .filter_map(|f| f.rsplit_once('.').map(|(parent, _)| parent.to_owned()))
+            .collect();
+        self.problems.extend(later.into_iter().filter(|p| {
+            let field = p.at.field.as_deref().unwrap_or("");
+            !short.iter().any(|s| field.starts_with(s.as_str()))
+        }));
+    }
+}
+
 /// Reads the whole file.
-pub(super) fn read_root<T: DeserializeOwned>(tree: &Tree<'_>) -> Result<T, Vec<Problem>> {
+pub(super) fn read_root<T: DeserializeOwned>(tree: &Tree<'_>) -> Found<T> {
     read_value(tree, None, "", &from_text::<T>)
 }
 
@@ -41,7 +66,7 @@ pub(super) fn read_value<T>(
     value: Option<&Value<'_>>,
     path: &str,
     read: &dyn Fn(&str) -> Result<T, InputFault>,
-) -> Result<T, Vec<Problem>> {
+) -> Found<T> {
     let mut removed = Removed::new();
     let mut problems = Vec::new();
     while problems.len() < MOST_FAULTS {
@@ -50,8 +75,12 @@ pub(super) fn read_value<T>(
             None => tree.root_written(&removed),
         };
         let fault = match read(&text) {
-            Ok(t) if problems.is_empty() => return Ok(t),
-            Ok(_) => break,
+            Ok(t) => {
+                return Found {
+                    value: Some(t),
+                    problems,
+                };
+            }
             Err(f) => f,
         };
         let root = match value {
@@ -68,7 +97,10 @@ pub(super) fn read_value<T>(
             _ => break,
         }
     }
-    Err(problems)
+    Found {
+        value: None,
+        problems,
+    }
 }
 
 /// A node on the way.
@@ -98,8 +130,8 @@ struct Resolved<'t, 'a> {
     node: Inside<'t, 'a>,
     /// Path in the file as it stands, from the value that was read.
     path: String,
-    /// Whether the node is the value that was read itself.
-    is_root: bool,
+    /// The node around it and its path, unless it is the value that was read itself.
+    around: Option<(Inside<'t, 'a>, String)>,
 }
 
 /// Follows a path in the written text back to the file, past what was removed.
@@ -107,7 +139,7 @@ fn resolve<'t, 'a>(root: Inside<'t, 'a>, path: &[Seg], removed: &Removed) -> Res
     let mut at = Resolved {
         node: root,
         path: String::new(),
-        is_root: true,
+        around: None,
     };
     for seg in path {
         let next = match (seg, at.node) {
@@ -128,12 +160,12 @@ fn resolve<'t, 'a>(root: Inside<'t, 'a>, path: &[Seg], removed: &Removed) -> Res
         if removed.contains(&value.range().start) {
             break;
         }
-        if !at.path.is_empty() && !step.starts_with('[') {
-            at.path.push('.');
-        }
-        at.path.push_str(&step);
-        at.node = Inside::Value(value);
-        at.is_root = false;
+        let path = joined(&at.path, &step);
+        at = Resolved {
+            node: Inside::Value(value),
+            path,
+            around: Some((at.node, at.path)),
+        };
     }
     at
 }
@@ -161,9 +193,17 @@ fn explain(
         .rsplit_once(" at line ")
         .filter(|(_, rest)| rest.contains(" column "))
         .map_or(fault.message.as_str(), |(m, _)| m);
-    let itself = (!found.is_root).then(|| found.node.range().start);
+    let itself = found.around.as_ref().map(|_| found.node.range().start);
+    // The path may end at the object or at the unknown name in it.
+    let here = (found.node, found.path.clone());
+    let holder = |name: &str| {
+        [Some(here), found.around.clone()]
+            .into_iter()
+            .flatten()
+            .find_map(|(node, path)| node.object()?.get(name).map(|p| (p, path)))
+    };
     if let Some(name) = between(message, "unknown field `", "`")
-        && let Some(p) = found.node.object().and_then(|o| o.get(name))
+        && let Some((p, inside)) = holder(name)
     {
         let known: Vec<&str> = quoted(message).into_iter().skip(1).collect();
         let fix = match known.as_slice() {
@@ -178,7 +218,8 @@ fn explain(
             format!("`{name}` is not a name that is known here"),
             fix,
         );
-        let at = tree.place_of(p.name.range(), &joined(&path, name));
+        let entry = joined(&joined(outer, &inside), name);
+        let at = tree.place_of(p.name.range(), &entry);
         return (Some(f.at(at)), Some(p.value.range().start));
     }
     if let Some(name) = between(message, "missing field `", "`") {

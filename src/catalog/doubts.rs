@@ -1,0 +1,205 @@
+//! What deserves a second look in a catalog that can be read.
+
+use crate::belief::{MaterialKind, Stated};
+use crate::bench::{self, Observation, ReducedRun, Value, reduce_run};
+use crate::catalog::Catalog;
+use crate::problem::{Fault, Place, Problem, Severity};
+use crate::property::{Properties, Property, Scale};
+use std::collections::BTreeMap;
+
+/// A stated value further than this many of its own spreads from the measured mean is doubted.
+const SPREADS_APART: f64 = 2.0;
+/// Infill of a solid specimen, %.
+const SOLID_PERCENT: f64 = 100.0;
+/// Tests whose stresses rest on a solid section.
+const NEED_SECTION: &[&str] = &["tensile", "flexure", "impact", "creep"];
+
+fn doubt(code: &'static str, what: String, fix: impl Into<String>, at: &Place) -> Problem {
+    Problem {
+        severity: Severity::Doubt,
+        ..Fault::new(code, what, fix).at(at.clone())
+    }
+}
+
+/// Every doubt about a catalog.
+pub(super) fn doubts(catalog: &Catalog) -> Vec<Problem> {
+    let properties = Properties::with_own(&catalog.own_properties);
+    let reduced: Vec<(ReducedRun, &Place)> = catalog
+        .runs
+        .iter()
+        .zip(&catalog.places.runs)
+        .filter(|(r, _)| r.set_aside.is_none())
+        .filter_map(|(r, at)| Some((reduce_run(bench::find(r.test)?, r, &properties), at)))
+        .collect();
+    let mut out = Vec::new();
+    materials(catalog, &mut out);
+    prints(catalog, &mut out);
+    single_readings(&reduced, &mut out);
+    implausible(&reduced, &properties, &mut out);
+    stated(catalog, &reduced, &properties, &mut out);
+    out
+}
+
+fn materials(catalog: &Catalog, out: &mut Vec<Problem>) {
+    for (m, at) in catalog.materials.iter().zip(&catalog.places.materials) {
+        if m.kind != MaterialKind::Candidate {
+            continue;
+        }
+        if m.price_per_kg.is_none() {
+            out.push(doubt(
+                "material::no-price",
+                format!(
+                    "`{}` has no price: it earns nothing where cost matters",
+                    m.id
+                ),
+                "fill `price [per kg]`",
+                at,
+            ));
+        }
+        let tested = catalog
+            .runs
+            .iter()
+            .any(|r| r.material.as_deref() == Some(&m.id));
+        if !tested {
+            out.push(doubt(
+                "material::untested",
+                format!("`{}` has no run of any test", m.id),
+                "test it, or take it out",
+                at,
+            ));
+        }
+    }
+}
+
+fn prints(catalog: &Catalog, out: &mut Vec<Problem>) {
+    let used: BTreeMap<&str, &str> = catalog
+        .runs
+        .iter()
+        .filter(|r| NEED_SECTION.contains(&r.test))
+        .filter_map(|r| Some((r.print.as_deref()?, r.test)))
+        .collect();
+    for (p, at) in catalog.prints.iter().zip(&catalog.places.prints) {
+        let hollow = p.infill_percent.is_some_and(|i| i < SOLID_PERCENT);
+        if let (true, Some(test)) = (hollow, used.get(p.id.as_str())) {
+            out.push(doubt(
+                "print::hollow",
+                format!(
+                    "`{}` has less than 100 % infill, and the stresses of its {test} runs refer to the outer section",
+                    p.id
+                ),
+                "print specimens solid",
+                at,
+            ));
+        }
+    }
+}
+
+/// Materials with one specimen only in a test: nothing is known of their scatter.
+fn single_readings(reduced: &[(ReducedRun, &Place)], out: &mut Vec<Problem>) {
+    let mut count: BTreeMap<(&str, &str), (usize, &Place)> = BTreeMap::new();
+    for (r, at) in reduced {
+        let Some(material) = r.run.material.as_deref() else {
+            continue;
+        };
+        let n = r
+            .specimens
+            .iter()
+            .filter(|s| !s.observations.is_empty())
+            .count();
+        count.entry((material, r.run.test)).or_insert((0, at)).0 += n;
+    }
+    for ((material, test), (n, at)) in count {
+        if n == 1 {
+            out.push(doubt(
+                "reading::single",
+                format!("`{material}` has one specimen only in {test}"),
+                "test another, of another print if you can",
+                at,
+            ));
+        }
+    }
+}
+
+/// Figures outside all that a property was ever seen at: most often a slip of unit.
+fn implausible(reduced: &[(ReducedRun, &Place)], properties: &Properties, out: &mut Vec<Problem>) {
+    for (r, at) in reduced {
+        for s in &r.specimens {
+            for o in &s.observations {
+                let Some(p) = properties.get(o.property.as_str()) else {
+                    continue;
+                };
+                let x = o.value.figure();
+                let (low, high) = p.plausible;
+                if !(low..=high).contains(&x) {
+                    out.push(doubt(
+                        "reading::implausible",
+                        format!(
+                            "specimen {} of `{}` gives a {} of {x:.3e} {}, outside {low} to {high}",
+                            s.specimen, r.run.id, p.title, p.unit
+                        ),
+                        "look for a slip of unit or of the decimal point",
+                        at,
+                    ));
+                }
+            }
+        }
+    }
+}
+
+fn stated(
+    catalog: &Catalog,
+    reduced: &[(ReducedRun, &Place)],
+    properties: &Properties,
+    out: &mut Vec<Problem>,
+) {
+    for (s, at) in catalog.stated.iter().zip(&catalog.places.stated) {
+        let (Some(material), Some(p)) = (&s.material, properties.get(s.property.as_str())) else {
+            continue;
+        };
+        let own: Vec<f64> = reduced
+            .iter()
+            .filter(|(r, _)| r.run.material.as_deref() == Some(material))
+            .flat_map(|(r, _)| &r.specimens)
+            .flat_map(|sp| &sp.observations)
+            .filter(|o| o.property == s.property && counts_for(o, s, p, catalog))
+            .filter_map(|o| match o.value {
+                Value::Now(r) if r.is_exact() => Some(p.scale.forward(r.as_exact())),
+                _ => None,
+            })
+            .collect();
+        if own.is_empty() || !s.value.is_exact() {
+            continue;
+        }
+        let mean = own.iter().sum::<f64>() / own.len() as f64;
+        let said = p.scale.forward(s.value.as_exact());
+        let sd = s.sd.unwrap_or(match p.scale {
+            Scale::Log => catalog.policy.stated_share,
+            Scale::Plain => catalog.policy.stated_points,
+        });
+        if (mean - said).abs() > SPREADS_APART * sd {
+            out.push(doubt(
+                "stated::disagrees",
+                format!(
+                    "`{material}` is stated with a {} of {:.4} {}, and its own readings say {:.4}",
+                    p.title,
+                    s.value.as_exact(),
+                    p.unit,
+                    p.scale.back(mean)
+                ),
+                "trust the bench, and look whether both mean the same test and condition",
+                at,
+            ));
+        }
+    }
+}
+
+/// Whether an observation was taken under the conditions that a stated value names.
+fn counts_for(o: &Observation, s: &Stated, p: &Property, catalog: &Catalog) -> bool {
+    let direction = s.condition.direction.or(p.direction);
+    let near = (o.condition.temperature_c - s.condition.temperature_c).abs()
+        <= catalog.policy.temperature_window_k;
+    near && o.condition.moisture == s.condition.moisture
+        && (direction.is_none() || o.condition.direction == direction)
+        && (s.condition.counterface.is_none() || o.condition.counterface == s.condition.counterface)
+        && o.condition.kind.is_none()
+}

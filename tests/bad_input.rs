@@ -239,7 +239,7 @@ fn cells_of_readings() {
         "40,2,0",
         &[Says(
             "sheet::too-many-cells",
-            "flexure.csv:2:65",
+            "flexure.csv:2:64",
             "decimal point",
         )],
     );
@@ -627,7 +627,11 @@ fn cases() {
     case(
         "\"4 N.m\"",
         "\"-4 N.m\"",
-        &[Says("duty::torque", "bad.json:7:15", "write")],
+        &[Says(
+            "duty::not-positive",
+            "bad.json:7:15",
+            "a figure above 0",
+        )],
     );
     case(
         "\"torque\"",
@@ -927,7 +931,10 @@ fn changed_entries() {
         "surroundings.moisture=wett",
         Says("json::unknown-word", "--set:1:23", "write `wet`"),
     );
-    changed("life=never", Says("number::", "--set:1:6", "write"));
+    changed(
+        "life=never",
+        Says("number::empty", "--set:1:6", "write for example `12 h`"),
+    );
     sound().run(&[
         "shortlist",
         "washer",
@@ -1039,7 +1046,7 @@ fn control_characters_of_a_file_never_reach_the_terminal() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(ProptestConfig::with_cases(24))]
 
     /// Whatever a file holds, it is answered or refused.
     #[test]
@@ -1073,4 +1080,10 @@ proptest! {
         let code = sound().file("cases/bad.json", &content).run(&["lint"]).code;
         prop_assert!(code <= 1);
     }
+}
+
+#[test]
+fn the_policy_beside_the_demo_is_the_default() {
+    let policy = dutyfit::catalog::read_policy("policy.json", include_str!("../policy.json"));
+    assert_eq!(policy, Ok(dutyfit::policy::Policy::default()));
 }

@@ -261,7 +261,12 @@ fn split_unit(t: &str) -> (&str, &str) {
                 && bytes
                     .get(i + 1)
                     .is_some_and(|n| n.is_ascii_digit() || matches!(n, b'+' | b'-')));
-        if !numeric {
+        // `1` and `1/K` are units, though they begin like figures.
+        let unit_follows = c == b' ' && end > 0 && {
+            let rest = t.get(i..).unwrap_or("").trim_start();
+            rest == "1" || rest.starts_with("1/")
+        };
+        if !numeric || unit_follows {
             break;
         }
         i += 1;
@@ -283,6 +288,5 @@ fn split_unit(t: &str) -> (&str, &str) {
     {
         return (t, "");
     }
-    // `1/K` alone is a unit without a figure; a figure is never followed directly by `/`.
     (t.get(..end).unwrap_or("").trim(), rest)
 }

@@ -138,6 +138,7 @@ const TABLE: &[Row] = &[
     ("m", METRE, 1.0, 0.0),
     ("km", METRE, 1e3, 0.0),
     ("in", METRE, INCH, 0.0),
+    ("ft", METRE, 12.0 * INCH, 0.0),
     ("mm2", AREA, 1e-6, 0.0),
     ("cm2", AREA, 1e-4, 0.0),
     ("m2", AREA, 1.0, 0.0),
@@ -165,6 +166,7 @@ const TABLE: &[Row] = &[
     ("g", GRAM, 1e-3, 0.0),
     ("mg", GRAM, 1e-6, 0.0),
     ("kg", GRAM, 1.0, 0.0),
+    ("lb", GRAM, POUND, 0.0),
     (
         "deg",
         Dimension::of(&[(ANGLE, 1)]),
@@ -275,10 +277,10 @@ impl Unit {
             return None;
         }
         if self.dimension == GRAM && wanted.dimension == FORCE {
-            let f = if self.text == "g" || self.text == "mg" {
-                "gf"
-            } else {
-                "kgf"
+            let f = match self.text.as_str() {
+                "g" | "mg" => "gf",
+                "lb" => "lbf",
+                _ => "kgf",
             };
             return Some(Fault::new(
                 "unit::mass-for-force",

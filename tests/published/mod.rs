@@ -6,3 +6,4 @@ mod duty_a;
 mod duty_b;
 pub(crate) mod sheets;
 mod time_laws;
+mod units;

@@ -170,7 +170,7 @@ fn the_spread_is_pooled_from_other_materials_and_never_from_ones_own() {
         let b = e.believe("a", &Ask::room(TENSILE));
         b.next_quantile(0.95).unwrap_or(f64::NAN) / b.next_quantile(0.05).unwrap_or(f64::NAN)
     };
-    let alone = width(&[own.clone()]);
+    let alone = width(std::slice::from_ref(&own));
     assert!(width(&[own.clone(), noisy.clone()]) > 1.5 * alone);
     assert!(width(&[own.clone(), calm.clone()]) < alone);
     // The same kind of rig first.
@@ -236,7 +236,7 @@ fn own_readings_beat_a_stated_value_and_a_stated_value_the_polymer() {
     let all = [("a", "petg"), ("b", "petg")];
     let other = Bench::exact("b", TENSILE, &[20.0, 21.0]);
     let ask = Ask::room(TENSILE);
-    let b = evidence(&all, &[other.clone()], &s, Policy::default()).believe("a", &ask);
+    let b = evidence(&all, std::slice::from_ref(&other), &s, Policy::default()).believe("a", &ask);
     assert_eq!(b.grade, Grade::Stated);
     near(b.mean_quantile(0.5), 45.0, 1e-6);
     // 25 % where nothing is said: one standard deviation of the logarithm.

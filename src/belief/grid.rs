@@ -46,9 +46,11 @@ impl PrintTerms {
 }
 
 /// Points of the grid of mu.
-const POINTS: usize = 121;
+const POINTS: usize = 97;
 /// Points of a first look.
-const LOOK: usize = 41;
+const LOOK: usize = 33;
+/// Scores of a print's effect beyond this weigh nothing (1 in 16 000).
+const FAR: f64 = 4.5;
 /// The grid ends where the density has fallen by this, in logarithms (6 standard deviations).
 const FALL: f64 = 18.5;
 
@@ -186,6 +188,7 @@ impl Given<'_> {
         // Several bounds share the print's effect: average their product over it.
         let sd = s * k.sqrt();
         let terms: Vec<f64> = score_nodes(SPREAD_STRIDE)
+            .filter(|(z, _)| z.abs() < FAR)
             .map(|(z, w)| w.ln() + log_chances(&p.bounds, mean + sd * z, s))
             .collect();
         let top = terms.iter().copied().fold(f64::NEG_INFINITY, f64::max);

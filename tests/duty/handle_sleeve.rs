@@ -395,6 +395,52 @@ fn a_thick_soft_sleeve_is_not_flattered_by_thin_wall_theory() {
 }
 
 #[test]
+fn each_law_ends_where_it_says() {
+    let steps = |bore: f64, outer: f64| -> Vec<&'static str> {
+        let duty = case(
+            "handle-sleeve",
+            &format!(
+                r#"{{ "bar_diameter": "20 mm", "bore": "{bore} mm", "outer_diameter": "{outer} mm", "length": "100 mm", "pull": "80 N" }}"#
+            ),
+        )
+        .duty()
+        .unwrap();
+        let l = limit(&duty, "pull-off");
+        let (_, steps) = super::worked(&duty, &l.needs, &l.performance, RUBBER);
+        let shown = |label: &str| steps.iter().any(|s| s.label == label && s.unit == "MPa");
+        ["G2", "G4"]
+            .into_iter()
+            .filter(|label| shown(label))
+            .collect()
+    };
+    // Wall over bar diameter 0.05 is thin, and no more.
+    assert!(steps(19.0, 20.98).is_empty());
+    assert_eq!(steps(19.0, 21.02), ["G2"]);
+    // Stretch 1.095 is large.
+    assert_eq!(steps(20.0 / 1.0945, 26.0), ["G2"]);
+    assert_eq!(steps(20.0 / 1.0955, 26.0), ["G2", "G4"]);
+    assert_eq!(steps(20.0 / 1.0955, 20.1), ["G4"]);
+    // Stretch 1.3 is the most.
+    assert_eq!(
+        codes(&of(&format!("{} mm", 25.0 / 1.301), r#""pull": "80 N""#)),
+        ["duty::sleeve-stretch"]
+    );
+    assert!(
+        of(&format!("{} mm", 25.0 / 1.299), r#""pull": "80 N""#)
+            .duty()
+            .is_ok()
+    );
+}
+
+#[test]
+fn a_draw_past_incompressible_counts_as_incompressible() {
+    let duty = sleeve("").duty().unwrap();
+    let at = |nu| performs(&duty, "pull-off", &with(&[("poisson-ratio", nu)]));
+    close(at(0.54), at(0.5), 1e-12);
+    assert!(at(0.49) > at(0.5));
+}
+
+#[test]
 fn an_unknown_figure_stays_unknown() {
     let duty = sleeve("").duty().unwrap();
     for property in [

@@ -455,7 +455,7 @@ impl SlidingPad {
         duty.limits.push(Limit {
             id: "heat-margin".to_owned(),
             title: "margin below softening while sliding".to_owned(),
-            failure: "softens in its own friction heat",
+            failure: "softens in the heat of friction",
             class,
             sense: LimitSense::AtLeast(HEAT_MARGIN_K),
             unit: "K".to_owned(),

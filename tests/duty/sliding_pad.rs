@@ -322,6 +322,12 @@ fn a_standing_load_sinks_a_pad_by_its_creep_modulus() {
     close(bound(limit(&duty, "creep-sink")), 0.2, 1e-12);
 }
 
+fn spotted() -> Duty {
+    pad("60 N", "0.05 m/s", r#", "contact_radius": "2 mm""#)
+        .duty()
+        .unwrap()
+}
+
 #[test]
 fn a_spot_rises_by_what_it_slides_on() {
     let rise = |surface: &str| {
@@ -351,6 +357,7 @@ fn a_spot_rises_by_what_it_slides_on() {
     ] {
         close(rise(surface), q / (4.0 * 2e-3 * (0.3 + k)), 1e-9);
     }
+    close(bound(limit(&spotted(), "spot-heat")), 1.0, 1e-12);
     // Where the surroundings alone soften it, the spot melts whatever it slides on.
     let mut c = pad("60 N", "0.05 m/s", r#", "contact_radius": "2 mm""#);
     c.setting.temperature_c = (96.0, 96.0);

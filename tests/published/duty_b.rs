@@ -244,7 +244,7 @@ fn a_sleeve_with_clearance_holds_nothing_by_friction_and_glued_it_is_judged_by_i
         let l = limit(&duty, id);
         assert!(l.needs.is_empty(), "no property can help");
         close(performs(&duty, id, &[]) + 1.0, 1.0, 1e-12);
-        assert_eq!(l.failure, "fits with clearance and holds 0 N by friction");
+        assert_eq!(l.failure, "fits with clearance, holding 0 N by friction");
         assert!(!l.sense.met(performs(&duty, id, &[])));
     }
     let glued = sleeve(22.4, 32.0, 120.0, r#", "fixing": "glue""#)

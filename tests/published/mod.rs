@@ -4,6 +4,7 @@ mod belief;
 mod decision;
 mod duty_a;
 mod duty_b;
+mod duty_b_printed;
 pub(crate) mod sheets;
 mod time_laws;
 mod units;

@@ -48,7 +48,7 @@ impl Sleeve {
     /// How it lets go, in a few words.
     pub(super) fn slips(&self, read: Read) -> &'static str {
         match (self.holds_nothing(), read) {
-            (true, _) => "fits with clearance and holds 0 N by friction",
+            (true, _) => "fits with clearance, holding 0 N by friction",
             (false, Read::Pull) => "slides off the bar",
             (false, Read::Torque) => "turns on the bar",
         }

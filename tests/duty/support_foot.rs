@@ -225,3 +225,57 @@ proptest! {
         prop_assert!((bound(limit(&si, "hold")) / bound(limit(&kgf, "hold")) - 1.0).abs() < 1e-12);
     }
 }
+
+#[test]
+fn what_is_left_out_stands_as_the_notes_say() {
+    let d = duty("");
+    close(bound(limit(&d, "sag")), 1.0, 1e-12);
+    close(bound(limit(&d, "heat-margin")), 10.0, 1e-12);
+    // Grip is enough at 1, a foot stiff enough at a fifth of the sag allowed, 60 K beyond the margin.
+    close(
+        aimed(&d, "grip", &[("static-friction", 0.99)]).1,
+        (0.99 - 10f64.to_radians().tan()) / (1.0 - 10f64.to_radians().tan()),
+        1e-9,
+    );
+    let stiff = |e: f64| {
+        let (sag, value) = aimed(&d, "stiffness", &[("creep-modulus", e)]);
+        close(value, ((1.0 / sag).ln() / 5f64.ln()).clamp(0.0, 1.0), 1e-9);
+    };
+    stiff(1.2);
+    stiff(3.0);
+    stiff(400.0);
+    close(
+        aimed(&d, "heat-reserve", &[("softening-onset", 63.0)]).1,
+        (40.0 - 10.0) / 60.0,
+        1e-9,
+    );
+    // 4 discs of 40 x 10 mm hold 50.27 cm3: as heavy as bearable at 1.6 g/cm3, light enough at 0.9.
+    let (grams, value) = aimed(&d, "weight", &[("density", 1.2)]);
+    close(grams, 60.3186, 1e-5);
+    close(value, 0.4 / 0.7, 1e-9);
+}
+
+#[test]
+fn squeeze_is_linear_to_a_tenth_mixed_to_fifteen_and_flat_beyond_a_half() {
+    // 40 kg on four discs of 40 mm at 1.25 times: 0.09756 MPa.
+    let d = duty("");
+    let stress = step(
+        &d,
+        "sag",
+        &[("creep-modulus", 1.0)],
+        "stress on the most loaded foot",
+    );
+    close(stress, 1.25 * 98.0665 / 1256.637, 1e-6);
+    let at = |linear: f64| performs(&d, "sag", &[("creep-modulus", stress / linear)]) / 10.0;
+    let neo = |strain: f64| {
+        let l = 1.0 - strain;
+        (1.0 / (l * l) - l) / 3.0
+    };
+    close(at(0.0999), 0.0999, 1e-9);
+    // Halfway between, half of each.
+    let bent = 2.0 * at(0.125) - 0.125;
+    close(neo(bent), 0.125, 1e-6);
+    close(neo(at(0.1501)), 0.1501, 1e-6);
+    close(neo(at(1.1)), 1.1, 1e-6);
+    close(at(1.5), 1.0, 1e-12);
+}

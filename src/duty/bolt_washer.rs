@@ -284,7 +284,7 @@ const EXAMPLE: &str = r#"{
   "lies": "flat",
   "harm": { "hurts": "nobody", "damages": "a pane of glass", "replaceable": true },
   "class": "damage",
-  "assumed": ["bolt", "bolt_class", "finish", "torque", "clamp_needed", "outer_diameter", "inner_diameter", "height", "clamped_length", "pressed_by", "members", "joints", "temperature", "moisture", "life", "lies", "harm", "class"]
+  "assumed": ["bolt", "bolt_class", "finish", "torque", "clamp_needed", "outer_diameter", "inner_diameter", "height", "clamped_length", "pressed_by", "members", "joints", "temperature", "moisture", "life", "lies", "hurts", "damages", "replaceable", "class"]
 }
 "#;
 

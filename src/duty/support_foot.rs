@@ -292,7 +292,7 @@ const EXAMPLE: &str = r#"{
   "life": "1 year",
   "harm": { "hurts": "nobody", "damages": "seedlings", "replaceable": true },
   "class": "damage",
-  "assumed": ["mass", "feet", "shape", "diameter", "height", "faces", "push", "push_height", "half_width", "sag", "temperature", "moisture", "counterface", "life", "harm", "class"]
+  "assumed": ["mass", "feet", "shape", "diameter", "height", "faces", "push", "push_height", "half_width", "sag", "temperature", "moisture", "counterface", "life", "hurts", "damages", "replaceable", "class"]
 }
 "#;
 

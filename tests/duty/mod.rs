@@ -8,6 +8,7 @@
 mod bolt_washer;
 mod bounds;
 mod handle_sleeve;
+mod kinds;
 mod plain;
 mod sliding_pad;
 mod support_foot;

@@ -3,9 +3,14 @@
 //! Every figure is reached as a user reaches it: the inputs of a case in, a limit's bound,
 //! performance or step of its working out.
 
-#![expect(clippy::expect_used, reason = "a test that cannot go on stops here")]
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot go on stops here"
+)]
 
 use crate::duty::{bound, case, close, limit, performs, step};
+use crate::support::{Bench, dutyfit};
 use dutyfit::duty::{Case, Duty};
 use dutyfit::policy::Class;
 
@@ -363,4 +368,107 @@ fn a_soft_pad_is_squeezed_beyond_the_linear_range() {
     let figures = [("creep-modulus", 2.0), ("bulk-modulus", 1e9)];
     close(step(&d, "sag", &figures, "squeeze"), 0.159_021, TOLERANCE);
     close(performs(&d, "sag", &figures), 1.590_21, TOLERANCE);
+}
+
+/// What `check CASE MATERIAL --working` prints for a material whose stated values are exact.
+fn checked(case: &str, stated: &[&str]) -> serde_json::Value {
+    let lines: Vec<String> = stated
+        .iter()
+        .map(|s| format!("m,{s},published case\n"))
+        .collect();
+    let bench = Bench::new()
+        .file(
+            "catalog/materials.csv",
+            "material,title,polymer\nm,made up,other\n",
+        )
+        .file(
+            "catalog/stated.csv",
+            format!(
+                "material,property,value,spread,counterface,source\n{}",
+                lines.concat()
+            ),
+        )
+        .file("case.json", case);
+    let path = |name: &str| bench.path(name).display().to_string();
+    let ran = dutyfit(&[
+        "check",
+        &path("case.json"),
+        "m",
+        "--catalog",
+        &path("catalog"),
+        "--working",
+        "--format",
+        "json",
+    ]);
+    assert!(ran.code < 2, "{ran:?}");
+    ran.json()
+}
+
+#[track_caller]
+fn prints(answer: &serde_json::Value, id: &str, what: &str, wanted: f64) {
+    let limits = answer["candidate"]["limits"].as_array().expect("limits");
+    let limit = limits.iter().find(|l| l["id"] == id).expect("the limit");
+    let steps = limit["working"].as_array().expect("working");
+    let step = steps
+        .iter()
+        .rev()
+        .find(|s| s["what"] == what)
+        .unwrap_or_else(|| panic!("no step `{what}` in {steps:#?}"));
+    close(step["value"].as_f64().expect("a figure"), wanted, TOLERANCE);
+}
+
+// Sources and status as above: W4, W5, W8 and W10, from the text of a case to the printed figure.
+#[test]
+fn a_case_of_a_bolted_washer_is_printed_with_its_working() {
+    let answer = checked(
+        r#"{ "format": "dutyfit.case/1", "title": "published", "part": "bolt-washer", "class": "nuisance",
+             "inputs": { "bolt": "M6", "clamp": "1600 N", "nut_factor_low": 0.2, "nut_factor_high": 0.2,
+                         "outer_diameter": "12 mm", "inner_diameter": "6.4 mm", "height": "3 mm", "clamped_length": "25 mm" },
+             "surroundings": { "temperature": "23 degC" } }"#,
+        &[
+            "bearing-strength,20 MPa,0 %,",
+            "compression-modulus,2200 MPa,0 %,",
+            "force-retained,0.4,0 %,",
+            "compression-set,35 %,0 %,",
+            "softening-onset,90 degC,0 K,",
+        ],
+    );
+    prints(&answer, "torque", "torque carried", 1.942_26);
+    prints(
+        &answer,
+        "clamp-left",
+        "share of the clamp load kept",
+        0.475_537,
+    );
+    prints(&answer, "clamp-left", "clamp load left", 760.86);
+    prints(
+        &answer,
+        "clamp-after-set",
+        "clamp load left after set",
+        1188.26,
+    );
+}
+
+// Sources and status as above: F1, F5 to F7, from the text of a case to the printed figure.
+#[test]
+fn a_case_of_feet_is_printed_with_its_working() {
+    let answer = checked(
+        r#"{ "format": "dutyfit.case/1", "title": "published", "part": "support-foot", "class": "nuisance",
+             "inputs": { "mass": "12 kg", "shape": "disc", "diameter": "30 mm", "height": "6 mm", "faces": "bonded", "push": "20 N" },
+             "surroundings": { "temperature": "23 degC", "counterface": "tile" } }"#,
+        &[
+            "static-friction,0.55,0 %,tile",
+            "creep-modulus,5 MPa,0 %,",
+            "bulk-modulus,1000 MPa,0 %,",
+            "softening-onset,90 degC,0 K,",
+        ],
+    );
+    prints(&answer, "hold", "slides at", 64.7239);
+    prints(&answer, "sag", "shape factor", 1.25);
+    prints(
+        &answer,
+        "sag",
+        "apparent modulus with the bulk limit",
+        20.2082,
+    );
 }

@@ -25,7 +25,7 @@ pub(super) const EXAMPLE: &str = r#"{
   "lies": "upright",
   "harm": { "hurts": "nobody", "damages": "a load that is dropped", "replaceable": true },
   "class": "damage",
-  "assumed": ["bar_diameter", "bore", "outer_diameter", "length", "fixing", "pull", "twist", "bar", "fitted_at", "temperature", "moisture", "counterface", "life", "lies", "harm", "class"]
+  "assumed": ["bar_diameter", "bore", "outer_diameter", "length", "fixing", "pull", "twist", "bar", "fitted_at", "temperature", "moisture", "counterface", "life", "lies", "hurts", "damages", "replaceable", "class"]
 }
 "#;
 

@@ -26,7 +26,7 @@ pub(super) const EXAMPLE: &str = r#"{
   "lies": "flat",
   "harm": { "hurts": "nobody", "damages": "a pane of glass", "replaceable": true },
   "class": "damage",
-  "assumed": ["contact", "load", "width", "length", "thickness", "speed", "strokes_per_day", "stroke", "busy_share", "wear_allowed", "thermal_resistance", "pads", "temperature", "moisture", "counterface", "life", "lies", "harm", "class"]
+  "assumed": ["contact", "load", "width", "length", "thickness", "speed", "strokes_per_day", "stroke", "busy_share", "wear_allowed", "thermal_resistance", "pads", "temperature", "moisture", "counterface", "life", "lies", "hurts", "damages", "replaceable", "class"]
 }
 "#;
 

@@ -1,0 +1,80 @@
+//! What holds for every row of the registry of part kinds.
+
+use dutyfit::catalog::{Beside, read_case};
+use dutyfit::duty::{AIMS, Case, PartKind, parts};
+use dutyfit::policy::Policy;
+use dutyfit::property::Properties;
+
+/// The worked example of a part kind.
+fn example(kind: &PartKind) -> Case {
+    let beside = Beside {
+        policy: &Policy::default(),
+        properties: &Properties::default(),
+        surfaces: &[],
+    };
+    read_case(kind.id, kind.example, &[], beside).unwrap_or_else(|p| panic!("{}: {p:#?}", kind.id))
+}
+
+#[test]
+fn every_worked_example_leads_to_limits_it_lists_and_says_that_its_inputs_are_assumed() {
+    for kind in parts() {
+        let case = example(kind);
+        let duty = case
+            .duty()
+            .unwrap_or_else(|f| panic!("{}: {f:#?}", kind.id));
+        assert!(duty.limits.len() >= 2, "{}", kind.id);
+        for limit in &duty.limits {
+            let base = limit.id.split('@').next().unwrap_or_default();
+            let listed = kind.limits.iter().find(|l| l.0 == base);
+            assert!(
+                kind.id == "plain" || listed.is_some_and(|l| l.1 == limit.unit),
+                "{}: `{}` in {}",
+                kind.id,
+                limit.id,
+                limit.unit
+            );
+            assert!(!limit.source.is_empty() && !limit.failure.is_empty());
+            assert!(limit.needs.iter().flatten().all(|i| *i < duty.asks.len()));
+        }
+        for aim in &duty.aims {
+            assert!(
+                kind.id == "plain" || AIMS.iter().any(|a| a.id == aim.id),
+                "{}",
+                aim.id
+            );
+        }
+        let inputs = case.part.inputs();
+        for name in inputs.as_object().into_iter().flat_map(|o| o.keys()) {
+            assert!(
+                case.assumed.contains(name),
+                "{}: `{name}` is not in `assumed`",
+                kind.id
+            );
+        }
+        for (id, _) in kind.limits {
+            assert!(
+                kind.formulas.iter().any(|f| f.limit == *id),
+                "{}: no formula tells `{id}`",
+                kind.id
+            );
+        }
+    }
+}
+
+#[test]
+fn every_lever_moves_the_input_it_names() {
+    for kind in parts() {
+        let case = example(kind);
+        for lever in case.part.levers() {
+            let moved = case.part.with_lever(lever.name, 0.9 * lever.value);
+            let now = moved.and_then(|m| m.levers().into_iter().find(|l| l.name == lever.name));
+            assert!(
+                now.is_some_and(|n| (n.value - 0.9 * lever.value).abs() < 1e-9),
+                "{}: {}",
+                kind.id,
+                lever.name
+            );
+        }
+        assert!(case.part.with_lever("no such input", 1.0).is_none());
+    }
+}

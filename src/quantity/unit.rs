@@ -213,8 +213,7 @@ impl Unit {
     pub fn parse(text: &str) -> Result<Unit, Fault> {
         let clean = text
             .trim()
-            .replace('\u{b5}', "u")
-            .replace('\u{3bc}', "u")
+            .replace(['\u{b5}', '\u{3bc}'], "u")
             .replace("\u{b0}C", "degC")
             .replace("\u{b0}F", "degF")
             .replace('\u{b2}', "2")

@@ -19,6 +19,7 @@ mod cautions;
 mod duty;
 mod judging;
 mod laws;
+mod promise;
 mod published;
 mod reduce_sheet;
 mod runs;

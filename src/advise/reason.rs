@@ -87,6 +87,8 @@ const MOST: usize = 3;
 const CARRIES: f64 = 0.10;
 /// Differences of scores below this are no reason: one draw in a thousand carries as much.
 const LEAST_GAIN: f64 = 0.001;
+/// Chances closer than this count as equal.
+const LEAST_APART: f64 = 0.01;
 /// With fewer own specimens or prints than these, one more print can still move a chance that
 /// lies near its requirement (ours, no source).
 const FEW_SPECIMENS: u32 = 6;
@@ -207,8 +209,12 @@ fn deciding_limit<'a>(c: &'a Candidate, rival: Option<&Candidate>) -> Option<&'a
             m.factor.unwrap_or(1.0 + m.difference.abs())
         })
     };
+    // Chances that differ by less than one in a hundred tell limits apart no better than margins do.
+    let short = |l: &LimitResult| {
+        let s = (1.0 - chance(l)).max(apart(l));
+        if s < LEAST_APART { 0.0 } else { s }
+    };
     c.limits.iter().min_by(|a, b| {
-        let short = |l: &LimitResult| (1.0 - chance(l)).max(apart(l));
         short(b)
             .total_cmp(&short(a))
             .then(tightness(a).total_cmp(&tightness(b)))

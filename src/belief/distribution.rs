@@ -108,6 +108,12 @@ impl Distribution {
     pub(super) fn quantile(&self, p: f64, next: bool, bias: f64) -> f64 {
         let part = if next { 1.0 + self.rho2 } else { 0.0 };
         let even = self.shared + bias;
+        if let Centre::Normal { at, .. } = &self.centre
+            && (p - 0.5).abs() < f64::EPSILON
+        {
+            // Even about its centre whatever the spread.
+            return *at;
+        }
         if let Centre::Normal { at, per_s2, own } = &self.centre
             && own + even <= 0.0
         {

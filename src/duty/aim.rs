@@ -77,13 +77,16 @@ pub struct ValueScale {
 impl ValueScale {
     /// The value of a performance, 0 to 1; NaN gives 0.
     pub fn value(self, x: f64) -> f64 {
-        let (a, b, x) = if self.log {
-            (self.zero.ln(), self.one.ln(), x.ln())
-        } else {
-            (self.zero, self.one, x)
-        };
-        let v = (x - a) / (b - a);
-        if v.is_nan() { 0.0 } else { v.clamp(0.0, 1.0) }
+        self.values()(x)
+    }
+    /// The same for many performances: the ends are looked at once.
+    pub fn values(self) -> impl Fn(f64) -> f64 {
+        let on = move |x: f64| if self.log { x.ln() } else { x };
+        let (zero, one) = (on(self.zero), on(self.one));
+        move |x| {
+            let v = (on(x) - zero) / (one - zero);
+            if v.is_nan() { 0.0 } else { v.clamp(0.0, 1.0) }
+        }
     }
 }
 

@@ -343,9 +343,10 @@ fn value_aims(
             continue;
         }
         let (mut values, mut weighted) = (0.0, 0.0);
+        let value_of = aim.scale.values();
         let weights = common.weights.iter().skip(k).step_by(common.aims);
         for ((y, w), total) in perf.iter().zip(weights).zip(value.iter_mut()) {
-            let v = aim.scale.value(*y);
+            let v = value_of(*y);
             values += v;
             weighted += w * v;
             *total += w * v;
@@ -353,7 +354,7 @@ fn value_aims(
         aims.push(DrawnAim {
             value: values / count,
             contribution: weighted / count,
-            median: predicted(perf).map(|p| p.median),
+            median: median(perf),
         });
     }
     (value, aims)
@@ -406,23 +407,9 @@ fn perform_at(
 ///
 /// Quantile p of n sorted draws is the one at place ceil(p n) (inverse of the empirical distribution).
 fn predicted(draws: &mut Vec<f64>) -> Option<Predicted> {
-    let asked = draws.len();
-    draws.retain(|y| !y.is_nan());
-    let n = draws.len();
-    if n == 0 || 2 * n < asked {
-        return None;
-    }
-    let first = *draws.first()?;
-    if draws.iter().all(|y| y.to_bits() == first.to_bits()) {
-        return Some(Predicted {
-            low: first,
-            median: first,
-            high: first,
-        });
-    }
-    let place = |p: f64| ((p * n as f64).ceil() as usize).clamp(1, n) - 1;
-    let (low, middle, high) = (place(0.05), place(0.5), place(0.95));
-    let (_, median, upper) = draws.select_nth_unstable_by(middle, f64::total_cmp);
+    let n = numbers(draws)?;
+    let (low, middle, high) = (place(0.05, n), place(0.5, n), place(0.95, n));
+    let (lower, median, upper) = draws.select_nth_unstable_by(middle, f64::total_cmp);
     let median = *median;
     let high = if high > middle {
         *upper
@@ -432,12 +419,34 @@ fn predicted(draws: &mut Vec<f64>) -> Option<Predicted> {
         median
     };
     let low = if low < middle {
-        let lower = draws.get_mut(..middle)?;
         *lower.select_nth_unstable_by(low, f64::total_cmp).1
     } else {
         median
     };
     Some(Predicted { low, median, high })
+}
+
+/// The median alone, as [`predicted`] has it.
+fn median(draws: &mut Vec<f64>) -> Option<f64> {
+    let n = numbers(draws)?;
+    Some(
+        *draws
+            .select_nth_unstable_by(place(0.5, n), f64::total_cmp)
+            .1,
+    )
+}
+
+/// Drops the draws that gave no number; how many are left, `None` where most gave none.
+fn numbers(draws: &mut Vec<f64>) -> Option<usize> {
+    let asked = draws.len();
+    draws.retain(|y| !y.is_nan());
+    let n = draws.len();
+    (n > 0 && 2 * n >= asked).then_some(n)
+}
+
+/// Place of quantile p among n sorted draws, from 0.
+fn place(p: f64, n: usize) -> usize {
+    ((p * n as f64).ceil() as usize).clamp(1, n) - 1
 }
 
 #[cfg(test)]

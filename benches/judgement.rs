@@ -14,6 +14,7 @@
 #![allow(
     missing_docs,
     dead_code,
+    clippy::expect_used,
     reason = "the workshop is shared with the tests"
 )]
 

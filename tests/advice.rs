@@ -280,7 +280,8 @@ fn what_is_wanted_is_a_test_under_the_conditions_of_the_use() {
     let judged = shop.judge(&duty, &points(&[]), 256);
     assert_eq!(of(&judged, "m").standing, Standing::NotKnown);
     let told = reasons(&duty, &judged, &shop.evidence());
-    let wants: Vec<(Option<&str>, &[String], u32, Option<f64>)> = told[0]
+    type Want<'a> = (Option<&'a str>, &'a [String], u32, Option<f64>);
+    let wants: Vec<Want<'_>> = told[0]
         .iter()
         .map(|r| match r {
             Reason::Wants {

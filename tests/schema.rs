@@ -47,14 +47,8 @@ fn refused_at(kind: &str, value: &Value, pointer: &str) {
     );
 }
 
-const CASES: &[&str] = &[
-    "barrow-sleeve",
-    "bench-foot",
-    "cart-grip",
-    "frame-pad",
-    "greenhouse-washer",
-    "label-stake",
-];
+/// The binary is slow in debug: a few cases, and few materials where that is enough.
+const CASES: &[&str] = &["bench-foot", "frame-pad", "label-stake"];
 
 #[test]
 fn every_shortlist_of_the_demo_validates() {
@@ -71,15 +65,12 @@ fn every_shortlist_of_the_demo_validates() {
 #[test]
 fn a_folder_of_cases_and_a_declined_case_validate() {
     let folder = tempfile::tempdir().unwrap();
-    let washer = std::fs::read_to_string("cases/greenhouse-washer.json").unwrap();
+    let foot = std::fs::read_to_string("cases/bench-foot.json").unwrap();
     let write = |name: &str, text: &str| std::fs::write(folder.path().join(name), text).unwrap();
-    write("a.json", &washer);
+    write("a.json", &foot);
     write(
         "b.json",
-        &washer.replace(
-            "Washer under the greenhouse glazing bolts",
-            "Climbing harness washer",
-        ),
+        &foot.replace("Feet of the potting bench", "Climbing harness feet"),
     );
     write("c.json", "{");
     let path = folder.path().to_string_lossy().into_owned();
@@ -106,7 +97,7 @@ fn a_folder_of_cases_and_a_declined_case_validate() {
 fn check_show_parts_and_lint_validate() {
     let (_, out, _) = answer(&[
         "check",
-        "greenhouse-washer",
+        "label-stake",
         "petg-a",
         "--demo",
         "--format",

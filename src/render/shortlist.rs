@@ -161,7 +161,16 @@ fn row(c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> Row {
 
 /// Why a candidate is placed so: in full, and in one clause.
 fn why(c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> (String, String) {
-    let told: Vec<String> = reasons.iter().map(|r| telling.reason(r)).collect();
+    // What is not known for want of several runs is told by the first of them.
+    let most = match c.standing {
+        Standing::NotKnown => 1,
+        _ => reasons.len(),
+    };
+    let told: Vec<String> = reasons
+        .iter()
+        .take(most)
+        .map(|r| telling.reason(r))
+        .collect();
     let cause = c.causes.first().map(|x| telling.cause(x));
     let brief = reasons
         .first()

@@ -494,6 +494,7 @@ fn check_assumed(
         .chain(SURROUNDINGS.iter().copied())
         .chain(PLAIN.iter().copied())
         .chain(HARM.iter().copied())
+        .chain(["harm"])
         .collect();
     for (i, name) in assumed.iter().enumerate() {
         let last = name.rsplit('.').next().unwrap_or(name);

@@ -4,7 +4,7 @@ use crate::advise::MaterialCaution;
 use crate::duty::{Caution, CautionSeverity, Decline};
 use crate::render::answer::Asked;
 use crate::render::document::{Block, Document};
-use crate::render::words::list;
+use crate::render::words::first_few;
 
 /// What the rule book names where no standard speaks of it.
 const COMMON_PRACTICE: &str = "common practice";
@@ -33,7 +33,7 @@ fn block(c: &Caution, by: &[String]) -> Block {
         more: vec![format!(
             "{}Raised by {} ({}).",
             whom_to_ask(c).map_or_else(String::new, |w| w + " "),
-            list(by),
+            first_few(by, 4),
             c.id
         )],
         loud,

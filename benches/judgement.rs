@@ -19,6 +19,7 @@
 )]
 
 #[path = "../tests/synthetic.rs"]
+#[expect(clippy::expect_used, reason = "shared with the tests")]
 mod synthetic;
 
 use dutyfit::bench::{Bias, BiasKind};

@@ -5,7 +5,11 @@
     clippy::expect_used,
     clippy::panic,
     clippy::disallowed_methods,
-    reason = "a test may stumble, and brings its own files"
+    clippy::float_cmp,
+    clippy::type_complexity,
+    clippy::print_stderr,
+    unreachable_pub,
+    reason = "helpers of tests, where a panic is a failed test"
 )]
 
 mod advice;

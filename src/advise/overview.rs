@@ -273,7 +273,7 @@ fn ruled_out(duty: &Duty, all: &[Candidate]) -> Vec<RuledOutGroup> {
             }
         }
     }
-    groups.sort_by(|a, b| b.count.cmp(&a.count));
+    groups.sort_by_key(|g| std::cmp::Reverse(g.count));
     groups
 }
 
@@ -286,7 +286,7 @@ fn not_known(all: &[Candidate], evidence: &Evidence) -> Vec<WantGroup> {
         .into_iter()
         .map(|(want, count)| WantGroup { want, count })
         .collect();
-    groups.sort_by(|a, b| b.count.cmp(&a.count));
+    groups.sort_by_key(|g| std::cmp::Reverse(g.count));
     groups
 }
 

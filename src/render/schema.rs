@@ -11,8 +11,11 @@ use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 use serde_json::{Map, Value, json};
 
+/// Makes a schema.
+type Make = fn() -> Schema;
+
 /// Kinds that have a schema, and how it is made.
-const KINDS: &[(&str, fn() -> Schema)] = &[
+const KINDS: &[(&str, Make)] = &[
     ("case", case),
     ("weights", input::<WeightsJson>),
     ("policy", input::<PolicyJson>),

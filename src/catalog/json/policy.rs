@@ -30,7 +30,7 @@ struct Figure<T> {
 
 /// A share: `"25 %"`, or a bare number such as 0.25.
 #[derive(Clone, Copy, Debug, PartialEq, JsonSchema)]
-#[schemars(transparent)]
+#[schemars(extend("type" = ["string", "number"]))]
 struct Share(f64);
 
 impl<'de> Deserialize<'de> for Share {

@@ -41,9 +41,9 @@ pub(super) fn believe(
     let (distribution, coarse) = distribution(
         evidence,
         scatter,
-        picks,
-        selection.warm_share,
+        selection,
         if exact { None } else { prior() },
+        Learn::Scatter,
     )?;
     if coarse {
         select::add_note(&mut notes, Note::CoarseGauge);
@@ -62,23 +62,81 @@ pub(super) fn believe(
     b.inner = Inner::Spread(Box::new(distribution));
     if !exact {
         b.side = side(picks);
-        let taken = Selection {
-            picks: picks
-                .iter()
-                .map(|p| Picked {
-                    y: Reading::Exact(p.y.as_exact()),
-                    ..p.clone()
-                })
-                .collect(),
-            ..selection.clone()
-        };
-        b.as_exact = believe(evidence, row, scatter, &taken, key, &|| None).map(|mut e| {
-            e.grade = Grade::Bounded;
-            e.side = b.side;
-            Box::new(e)
-        });
+        b.as_exact = taken_as_exact(evidence, scatter, selection, &b).map(Box::new);
     }
     Some(b)
+}
+
+/// The share of next parts at which the strongest bounds are chosen: the mildest requirement above
+/// nuisance is met by this many parts of a hundred.
+const STRONGEST_AT: f64 = 0.90;
+
+/// `bounded` with its bounds taken as exact readings.
+///
+/// Bounds say where tests ended, not how specimens scatter: the spread is the pool's alone. Where all
+/// bounds are of one side, k specimens that reached at least b count as k readings of b, for the k that
+/// says most; so a stronger bound never says less, and a weak one beside it takes nothing away.
+/// Ranges, and bounds of both sides, are taken at their figures.
+fn taken_as_exact(
+    evidence: &Evidence,
+    scatter: Scatter,
+    selection: &Selection<'_>,
+    bounded: &Belief,
+) -> Option<Belief> {
+    let made = |picks: Vec<Picked<'_>>| {
+        let bias = bias(&picks, selection.warm_share, scatter.rho2);
+        let taken = Selection {
+            picks,
+            ..selection.clone()
+        };
+        let (d, _) = distribution(evidence, scatter, &taken, None, Learn::Nothing)?;
+        Some(Belief {
+            bias,
+            inner: Inner::Spread(Box::new(d)),
+            as_exact: None,
+            ..bounded.clone()
+        })
+    };
+    let whole: Vec<Picked<'_>> = selection
+        .picks
+        .iter()
+        .map(|p| Picked {
+            y: Reading::Exact(p.y.as_exact()),
+            ..p.clone()
+        })
+        .collect();
+    let one_side = matches!(bounded.side, Some(Side::AtLeast | Side::AtMost));
+    if selection.warm_share.is_some() || !one_side {
+        return made(whole);
+    }
+    let rising = bounded.side == Some(Side::AtLeast);
+    let mut levels: Vec<f64> = whole.iter().map(|p| p.y.as_exact()).collect();
+    levels.sort_by(f64::total_cmp);
+    levels.dedup();
+    levels
+        .into_iter()
+        .filter_map(|level| {
+            let reached = whole
+                .iter()
+                .filter(|p| {
+                    let y = p.y.as_exact();
+                    if rising { y >= level } else { y <= level }
+                })
+                .map(|p| Picked {
+                    y: Reading::Exact(level),
+                    ..p.clone()
+                })
+                .collect();
+            let b = made(reached)?;
+            let says = if rising {
+                b.next_quantile(1.0 - STRONGEST_AT)?
+            } else {
+                -b.next_quantile(STRONGEST_AT)?
+            };
+            Some((says, b))
+        })
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, b)| b)
 }
 
 /// Number of each pick's print.
@@ -105,19 +163,31 @@ fn exact_readings(picks: &[Picked<'_>], keep: impl Fn(&Picked<'_>) -> bool) -> V
         .collect()
 }
 
+/// Whether the readings' own scatter counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Learn {
+    /// It joins the pool's.
+    Scatter,
+    /// The pool's stands alone.
+    Nothing,
+}
+
 /// The distribution, and whether coarse readings entered as ranges.
 fn distribution(
     evidence: &Evidence,
     scatter: Scatter,
-    picks: &[Picked<'_>],
-    warm_share: Option<f64>,
+    selection: &Selection<'_>,
     prior: Option<Prior>,
+    learn: Learn,
 ) -> Option<(Distribution, bool)> {
+    let (picks, warm_share) = (&selection.picks, selection.warm_share);
     let n = picks.len() as f64;
     // The variance of a rounding error is a twelfth of its step squared (JCGM 100, 4.3.7).
     let floor = picks.iter().map(|p| p.resolution.powi(2)).sum::<f64>() / (12.0 * n);
     let spread = |f: Option<&closed::Fit>| {
-        let (squares, dof) = f.map_or((0.0, 0.0), |f| (f.squares, f.dof));
+        let (squares, dof) = f
+            .filter(|_| learn == Learn::Scatter)
+            .map_or((0.0, 0.0), |f| (f.squares, f.dof));
         let dof = scatter.dof + dof;
         let held = scatter.dof * scatter.variance.max(floor);
         (((held + squares) / dof).max(floor), dof)

@@ -34,6 +34,8 @@ pub(super) enum Bounds {
     Below,
     /// It is at most that.
     Above,
+    /// Bounds of both kinds, or ranges, hold it from both sides.
+    Around,
     /// Neither can be said.
     Unclear,
 }
@@ -220,6 +222,7 @@ impl<'a> LimitPlan<'a> {
             | (Some(Bounds::Below), LimitSense::AtMost(_)) => true,
             (Some(Bounds::Above), LimitSense::Between(a, _)) => typical < a,
             (Some(Bounds::Below), LimitSense::Between(_, b)) => typical > b,
+            (Some(Bounds::Around), _) => true,
             _ => false,
         }
     }
@@ -259,6 +262,7 @@ fn bound_of(side: Option<Side>, looked: &[f64; 5]) -> Option<Bounds> {
         (true, true, _) => return None,
         (true, false, Some(Side::AtLeast)) | (false, true, Some(Side::AtMost)) => Bounds::Below,
         (true, false, Some(Side::AtMost)) | (false, true, Some(Side::AtLeast)) => Bounds::Above,
+        (true, false, Some(Side::Both)) | (false, true, Some(Side::Both)) => Bounds::Around,
         _ => Bounds::Unclear,
     })
 }

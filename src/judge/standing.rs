@@ -2,7 +2,7 @@
 
 use crate::belief::Grade;
 use crate::judge::judgement::{Cause, Standing};
-use crate::judge::plan::{Basis, LimitPlan, Plan, basis};
+use crate::judge::plan::{Basis, Bounds, LimitPlan, Plan, basis};
 use crate::judge::sample::{Bits, Drawn, DrawnLimit};
 use crate::policy::{Class, Policy};
 
@@ -132,10 +132,12 @@ impl Facts<'_> {
             return None;
         }
         match self.drawn.as_exact {
+            // Bounds of both kinds say how far apart they are only through the chance itself.
             Some((exact, typical)) => (exact < policy.ruled_out
-                && self.plan.bounds_against(typical))
-            .then(|| fails(exact, self.basis.grade))
-            .flatten(),
+                && self.plan.bounds_against(typical)
+                && (self.plan.bounds != Some(Bounds::Around) || chance < policy.ruled_out))
+                .then(|| fails(exact, self.basis.grade))
+                .flatten(),
             None if chance < policy.ruled_out => fails(chance, self.basis.grade),
             None => None,
         }

@@ -149,10 +149,28 @@ fn bounds_alone_are_bounded_and_keep_their_side() {
     assert_eq!(b.specimens, 3);
     let exact = b.as_exact.as_deref().expect("bounds taken as exact");
     let measured = plain(&[Bench::exact("a", NOTCHED, &[40.0; 3])]).believe("a", &ask);
-    assert_eq!(exact.mean_quantile(0.1), measured.mean_quantile(0.1));
+    // The same centre; but bounds say where tests ended, so their likeness is no small scatter.
+    assert_eq!(exact.mean_quantile(0.5), measured.mean_quantile(0.5));
+    assert!(exact.next_quantile(0.1) < measured.next_quantile(0.1));
     assert!(b.mean_quantile(0.5) > exact.mean_quantile(0.5));
     let e = plain(&[Bench::new("a", NOTCHED, &[Reading::AtMost(40.0)])]);
     assert_eq!(e.believe("a", &ask).side, Some(Side::AtMost));
+}
+
+#[test]
+fn weak_bounds_beside_strong_ones_take_nothing_away() {
+    let ask = Ask::room(NOTCHED);
+    let shown = |bounds: &[f64]| {
+        let bounds: Vec<Reading> = bounds.iter().map(|b| Reading::AtLeast(*b)).collect();
+        let b = plain(&[Bench::new("a", NOTCHED, &bounds)]).believe("a", &ask);
+        b.as_exact
+            .and_then(|e| e.next_quantile(0.1))
+            .unwrap_or(f64::NAN)
+    };
+    let strong = shown(&[40.0, 41.0]);
+    assert!(shown(&[40.0, 41.0, 2.0, 3.0]) >= strong);
+    assert!(shown(&[40.0, 400.0]) >= strong);
+    assert!(shown(&[40.0, 41.0, 39.0]) >= strong);
 }
 
 #[test]

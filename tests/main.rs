@@ -20,6 +20,7 @@ mod bench_edges;
 mod bench_loads;
 mod calibration;
 mod cautions;
+mod demo;
 mod duty;
 mod judging;
 mod laws;

@@ -127,7 +127,8 @@ impl Belief {
 
     /// Fills one block of draws, canonical unit: the mean, and one next part per draw.
     ///
-    /// Both slices have [`BLOCK`] or fewer entries. An absent belief gives NaN.
+    /// Both slices have [`BLOCK`] or fewer entries, or none where that one is not wanted.
+    /// An absent belief gives NaN.
     /// The rig bias of a draw is the same for the mean, the next part and every
     /// other belief that shares a calibration.
     pub fn draw_block(
@@ -165,16 +166,21 @@ impl Belief {
         let mut shared = d
             .draws_shared()
             .then(|| stream(seed, &format!("{}/shared", self.key), block));
-        for (i, (m, n)) in mean.iter_mut().zip(next.iter_mut()).enumerate() {
+        let part_spread = d.part_spread();
+        for i in 0..mean.len().max(next.len()) {
             let z = [rng.normal(), rng.normal(), rng.normal()];
             let own = shared.as_mut().map_or(0.0, |s| s.normal());
-            let (mu, part) = d.draw(z, own);
+            let (mu, part) = d.draw(z, own, part_spread);
             let shift: f64 = terms
                 .iter()
                 .map(|(slope, draws)| slope * draws.get(i).copied().unwrap_or(0.0))
                 .sum();
-            *m = self.share * self.scale.back(mu + shift);
-            *n = self.share * self.scale.back(part + shift);
+            if let Some(m) = mean.get_mut(i) {
+                *m = self.share * self.scale.back(mu + shift);
+            }
+            if let Some(n) = next.get_mut(i) {
+                *n = self.share * self.scale.back(part + shift);
+            }
         }
     }
 

@@ -85,9 +85,14 @@ impl Distribution {
         }
     }
 
+    /// Spread of the next part about the mean, in spreads within a print.
+    pub(super) fn part_spread(&self) -> f64 {
+        (1.0 + self.rho2).sqrt()
+    }
+
     /// Mean and next part on the natural scale from standard normal scores: of the spread, the mean,
-    /// the part, and of what is shared where the centre is a grid.
-    pub(super) fn draw(&self, z: [f64; 3], shared: f64) -> (f64, f64) {
+    /// the part, and of what is shared where the centre is a grid. `part` is [`Self::part_spread`].
+    pub(super) fn draw(&self, z: [f64; 3], shared: f64, part: f64) -> (f64, f64) {
         let score = self.warped(z[0]);
         let s = self.s * self.chi.spread(score);
         let mean = match &self.centre {
@@ -96,7 +101,7 @@ impl Distribution {
             }
             Centre::Grid(g) => g.mu(score, s, z[1]) + shared * self.shared.sqrt(),
         };
-        (mean, mean + s * (1.0 + self.rho2).sqrt() * z[2])
+        (mean, mean + s * part * z[2])
     }
 
     /// Whether a draw takes a score of its own for what is shared.

@@ -207,6 +207,12 @@ pub(super) fn draw(plan: &Plan<'_>, common: &Common, scratch: &mut Scratch) -> D
                 .any(|l| l.bounds.is_some() && l.wired.picks.contains(&i))
         })
         .collect();
+    let wants_next: Vec<bool> = (0..plan.beliefs.len())
+        .map(|i| plan.limits.iter().any(|l| l.wired.picks.contains(&i)))
+        .collect();
+    let wants_mean: Vec<bool> = (0..plan.beliefs.len())
+        .map(|i| plan.aims.iter().any(|(_, w)| w.picks.contains(&i)))
+        .collect();
     let mut met: Vec<Bits> = vec![Bits::none(n); plan.limits.len()];
     let mut worse: Vec<Option<Bits>> = plan
         .limits
@@ -223,8 +229,8 @@ pub(super) fn draw(plan: &Plan<'_>, common: &Common, scratch: &mut Scratch) -> D
                 common.seed,
                 block as u64,
                 bias,
-                &mut s.mean[i][..len],
-                &mut s.next[i][..len],
+                &mut s.mean[i][..if wants_mean[i] { len } else { 0 }],
+                &mut s.next[i][..if wants_next[i] { len } else { 0 }],
             );
             if !wants_exact[i] {
                 continue;
@@ -234,7 +240,7 @@ pub(super) fn draw(plan: &Plan<'_>, common: &Common, scratch: &mut Scratch) -> D
                     common.seed,
                     block as u64,
                     bias,
-                    &mut s.spare[..len],
+                    &mut [],
                     &mut s.exact[i][..len],
                 ),
                 None => s.exact[i].copy_from_slice(&s.next[i]),

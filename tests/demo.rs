@@ -1,0 +1,322 @@
+//! The demo: invented figures inside handbook ranges, cases that differ, bounds that matter.
+
+use crate::support::{Bench, dutyfit};
+use dutyfit::bench::Value;
+use dutyfit::catalog::{Source, load_catalog};
+use dutyfit::quantity::Reading;
+use serde_json::Value as Json;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+/// Handbook ranges by polymer; source and status stand in the file, figure by figure.
+const FAMILIES: &str = include_str!("published/families.json");
+
+const CASES: &[&str] = &[
+    "barrow-sleeve",
+    "bench-foot",
+    "cart-grip",
+    "cloche-clip",
+    "door-wedge",
+    "frame-pad",
+    "greenhouse-washer",
+    "label-stake",
+    "tamper-face",
+    "trellis-spacer",
+];
+
+fn judged(case: &str) -> Json {
+    let ran = dutyfit(&["shortlist", case, "--demo", "--format", "json"]);
+    assert!(ran.code <= 1, "{case}: {ran:?}");
+    ran.json()
+}
+
+fn standings(answer: &Json) -> BTreeMap<String, String> {
+    let text = |c: &Json, key: &str| c[key].as_str().unwrap_or_default().to_owned();
+    answer["candidates"]
+        .as_array()
+        .expect("candidates")
+        .iter()
+        .map(|c| (text(c, "material"), text(c, "standing")))
+        .collect()
+}
+
+/// Ranges of a material's polymer and grade; of a blend or an unlisted polymer, its parents' union.
+fn ranges(book: &Json, polymers: &[String], grade: &str) -> BTreeMap<String, (f64, f64)> {
+    let named = polymers.join("+");
+    let parents: Vec<String> = match book["parents"][&named].as_array() {
+        Some(p) => p
+            .iter()
+            .filter_map(|x| x.as_str().map(str::to_owned))
+            .collect(),
+        None if named == "tpu" => vec![format!("tpu {grade}")],
+        None => vec![named],
+    };
+    let mut all: Vec<BTreeMap<String, (f64, f64)>> = Vec::new();
+    for parent in &parents {
+        let family = book["families"][parent].as_object();
+        let family = family.unwrap_or_else(|| panic!("`{parent}` is in no table"));
+        all.push(
+            family
+                .iter()
+                .map(|(id, r)| {
+                    assert!(r["status"].as_str().is_some_and(|s| !s.is_empty()));
+                    let at = |k: &str| r[k].as_f64().expect("a figure");
+                    (id.clone(), (at("low"), at("high")))
+                })
+                .collect(),
+        );
+    }
+    // A property that one parent's table lacks has no union.
+    let mut union = all.pop().unwrap_or_default();
+    for other in all {
+        union = union
+            .into_iter()
+            .filter_map(|(id, (low, high))| {
+                let (a, b) = other.get(&id)?;
+                Some((id, (low.min(*a), high.max(*b))))
+            })
+            .collect();
+    }
+    union
+}
+
+#[test]
+fn every_reduced_figure_lies_in_the_handbook_range_of_its_polymer() {
+    let book: Json = serde_json::from_str(FAMILIES).expect("JSON");
+    assert!(book["source"].as_str().is_some_and(|s| !s.is_empty()));
+    let catalog = load_catalog(&Source::Demo, None).expect("the demo");
+    let evidence = catalog.evidence();
+    let (mut looked, mut outside) = (0, Vec::new());
+    for run in evidence.runs() {
+        let id = run.run.material.as_deref().unwrap_or_default();
+        let material = evidence.materials().iter().find(|m| m.id == id);
+        let material = material.expect("a listed material");
+        let table = ranges(&book, &material.polymers, &material.grade);
+        for s in &run.specimens {
+            for o in &s.observations {
+                let row = evidence.properties().get(o.property.as_str());
+                let row = row.expect("a known property");
+                let Value::Now(Reading::Exact(y)) = o.value else {
+                    continue;
+                };
+                let (low, high) = table.get(row.id.as_str()).copied().unwrap_or(row.plausible);
+                if !(low..=high).contains(&y) {
+                    outside.push(format!(
+                        "{id}, {}, specimen {}: {} is {y}, and its range {low}..{high}",
+                        run.run.id, s.specimen, row.id
+                    ));
+                }
+                looked += usize::from(table.contains_key(row.id.as_str()));
+            }
+        }
+    }
+    assert!(outside.is_empty(), "{outside:#?}");
+    assert!(looked > 500, "{looked} figures had a handbook range");
+}
+
+#[test]
+fn the_demo_is_as_wide_as_a_shed() {
+    let catalog = load_catalog(&Source::Demo, None).expect("the demo");
+    let candidates: Vec<_> = catalog
+        .materials
+        .iter()
+        .filter(|m| !m.polymers.is_empty())
+        .collect();
+    assert!(candidates.len() >= 26);
+    let polymers: BTreeSet<_> = candidates.iter().map(|m| &m.polymers).collect();
+    assert!(polymers.len() >= 12);
+    assert!(polymers.iter().filter(|p| p.len() == 2).count() >= 2);
+    let cells: BTreeSet<_> = catalog
+        .runs
+        .iter()
+        .map(|r| (r.material.clone(), r.test))
+        .collect();
+    let share = 1.0 - cells.len() as f64 / (13 * candidates.len()) as f64;
+    assert!((0.18..0.25).contains(&share), "empty cells: {share}");
+    assert_eq!(
+        catalog
+            .runs
+            .iter()
+            .map(|r| r.test)
+            .collect::<BTreeSet<_>>()
+            .len(),
+        13
+    );
+    assert!(catalog.runs.iter().any(|r| r.set_aside.is_some()));
+}
+
+#[test]
+fn every_file_says_that_it_is_invented() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    for folder in ["catalog", "catalog/readings", "cases", "weights"] {
+        for entry in std::fs::read_dir(root.join(folder)).expect("a folder") {
+            let path = entry.expect("an entry").path();
+            if path.is_file() {
+                let text = std::fs::read_to_string(&path).expect("text");
+                assert!(text.to_lowercase().contains("invented"), "{path:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_cases_differ_in_their_first_places_and_show_every_standing() {
+    let mut first: BTreeMap<String, usize> = BTreeMap::new();
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    for case in CASES {
+        let answer = judged(case);
+        assert_eq!(answer["demo"], true);
+        let top = &answer["candidates"][0];
+        assert_eq!(top["standing"], "fit", "{case}");
+        let material = top["material"].as_str().unwrap_or_default().to_owned();
+        *first.entry(material).or_default() += 1;
+        seen.extend(standings(&answer).into_values());
+    }
+    assert!(first.len() >= 4, "{first:?}");
+    assert!(first.values().all(|n| *n <= 2), "{first:?}");
+    let all = ["borderline", "fit", "not known", "ruled out"];
+    assert_eq!(seen.into_iter().collect::<Vec<_>>(), all);
+}
+
+/// The demo as a workspace on disk, with the lines of one reading file that `drop` names left out.
+fn without(test: &str, drop: &dyn Fn(&str) -> bool) -> Bench {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("catalog");
+    let mut bench = Bench::new();
+    let mut dropped = 0;
+    for folder in ["", "readings"] {
+        for entry in std::fs::read_dir(root.join(folder)).expect("a folder") {
+            let path = entry.expect("an entry").path();
+            if path.extension().is_none_or(|e| e != "csv") {
+                continue;
+            }
+            let name = path.strip_prefix(&root).expect("inside").to_path_buf();
+            let mut text = std::fs::read_to_string(&path).expect("text");
+            if name == Path::new("readings").join(format!("{test}.csv")) {
+                let kept: Vec<&str> = text.lines().filter(|l| !drop(l)).collect();
+                dropped += text.lines().count() - kept.len();
+                text = kept.join("\n") + "\n";
+            }
+            bench = bench.file(&format!("catalog/{}", name.display()), text);
+        }
+    }
+    assert!(dropped > 0, "no line of {test} was of this kind");
+    let case = std::fs::read_dir(root.join("../cases")).expect("cases");
+    for entry in case {
+        let path = entry.expect("an entry").path();
+        let name = path.file_name().expect("a name").display().to_string();
+        bench = bench.file(
+            &format!("cases/{name}"),
+            std::fs::read(&path).expect("a case"),
+        );
+    }
+    bench
+}
+
+#[test]
+fn each_kind_of_bound_moves_a_standing() {
+    // Kind of bound, test, case, material whose standing rests on it, and what marks its lines.
+    let kinds: &[(&str, &str, &str, &str, &str)] = &[
+        ("no break", "impact", "tamper-face", "pptpe-a", ",no break,"),
+        (
+            "stopped",
+            "heat-softening",
+            "label-stake",
+            "pacf-a",
+            ",pacf-a,",
+        ),
+        (
+            "above range",
+            "hardness",
+            "door-wedge",
+            "tpu-95-b",
+            ",above range,",
+        ),
+        (
+            "below resolution",
+            "sliding-wear",
+            "frame-pad",
+            "pom-a",
+            ",below resolution,",
+        ),
+        (
+            "collapsed",
+            "bolted-washer",
+            "greenhouse-washer",
+            "tpe-a",
+            ",collapsed,",
+        ),
+        (
+            "melted",
+            "sliding-wear",
+            "frame-pad",
+            "tpu-85-b",
+            ",melted,",
+        ),
+        ("ruptured", "creep", "cloche-clip", "petg-c", ",ruptured,"),
+        (
+            ">= in a cell",
+            "static-friction",
+            "door-wedge",
+            "ppel-a",
+            ",>=",
+        ),
+        ("<= in a cell", "sliding-wear", "frame-pad", "pa12-b", ",<="),
+        (
+            "a range in a cell",
+            "static-friction",
+            "bench-foot",
+            "asa-a",
+            "..",
+        ),
+    ];
+    for (kind, test, case, material, mark) in kinds {
+        let before = standings(&judged(case));
+        let drop = |line: &str| line.contains(mark) && line.contains(&format!(",{material},"));
+        let ran =
+            without(test, &drop).run(&["shortlist", case, "--among", material, "--format", "json"]);
+        assert!(ran.code <= 1, "{kind}: {ran:?}");
+        let after = standings(&ran.json());
+        assert_ne!(
+            before.get(*material),
+            after.get(*material),
+            "{kind}: {material} in {case} stands as before"
+        );
+    }
+}
+
+/// Common practice, no source: rigid printed feet on glass slide near a tenth of their load, and
+/// soft elastomer feet hold three times that or more.
+#[test]
+fn rigid_feet_slide_on_glass_and_soft_ones_hold() {
+    let share = |material: &str| {
+        let ran = dutyfit(&[
+            "check",
+            "bench-foot",
+            material,
+            "--demo",
+            "--set",
+            "surroundings.counterface=glass",
+            "--format",
+            "json",
+        ]);
+        let answer = ran.json();
+        let limits = answer["candidate"]["limits"]
+            .as_array()
+            .or_else(|| answer["limits"].as_array())
+            .unwrap_or_else(|| panic!("{answer}"));
+        let hold = limits
+            .iter()
+            .find(|l| l["id"] == "hold@hot")
+            .expect("a limit on the hold");
+        // The bench of 60 kg stands on its feet with 588.4 N.
+        hold["predicted"]["median"].as_f64().expect("a figure") / 588.4
+    };
+    for rigid in ["petg-a", "asa-a", "pom-a"] {
+        let s = share(rigid);
+        assert!((0.07..0.14).contains(&s), "{rigid}: {s}");
+    }
+    for soft in ["tpu-85-a", "tpu-95-a", "tpe-a"] {
+        let s = share(soft);
+        assert!(s > 0.3, "{soft}: {s}");
+    }
+}

@@ -16,7 +16,9 @@
 //! - **Exact readings** (`closed`). With mu flat all is conjugate: generalised least squares over prints,
 //!   Student t for mean and next part. Between runs at two temperatures the same on their line.
 //! - **Bounds and ranges** (`grid`). Likelihood terms on a grid of mu at nodes of s, the print's effect
-//!   integrated out. One-sided bounds move mu, not s; see there why and what it costs.
+//!   integrated out. One-sided bounds move mu, not s; see there why and what it costs. Taken as exact (for
+//!   the judge), k specimens that reached at least b are k readings of b with the pooled spread, for the k
+//!   that says most.
 //! - **Centre.** Flat where an exact own reading exists; else a stated value (`stated`); else the polymer's
 //!   population (`lend`); else, for a bound alone, all polymers' population or the table's plausible range;
 //!   else nothing is said. Stated values are never averaged with exact own readings.

@@ -55,7 +55,16 @@ impl Trace {
         }
     }
     /// Notes a step and returns its figure.
+    #[inline]
     pub fn step(&mut self, label: &str, what: &str, value: f64, unit: &str) -> f64 {
+        // Formulas run once a draw; the branch must cost nothing when nobody looks.
+        if self.steps.is_some() {
+            self.keep(label, what, value, unit);
+        }
+        value
+    }
+    #[cold]
+    fn keep(&mut self, label: &str, what: &str, value: f64, unit: &str) {
         if let Some(s) = &mut self.steps {
             s.push(Step {
                 label: label.to_owned(),
@@ -64,7 +73,6 @@ impl Trace {
                 unit: unit.to_owned(),
             });
         }
-        value
     }
     /// The steps kept.
     pub fn into_steps(self) -> Vec<Step> {

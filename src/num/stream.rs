@@ -33,6 +33,7 @@ fn mix(z: u64) -> u64 {
 
 impl Stream {
     /// A standard normal draw.
+    #[inline]
     pub fn normal(&mut self) -> f64 {
         StandardNormal.sample(&mut self.0)
     }

@@ -1,7 +1,7 @@
 //! A ranked shortlist as blocks: the answer, the rows, the rest counted, the cautions last.
 
 use crate::advise::{Lead, Reason};
-use crate::judge::{Candidate, Standing};
+use crate::judge::{Candidate, Cause, Standing};
 use crate::render::answer::{Asked, Judged, Shortlist};
 use crate::render::caution;
 use crate::render::document::{Document, Row};
@@ -172,17 +172,22 @@ fn why(c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> (String, Stri
         .map(|r| telling.reason(r))
         .collect();
     let cause = c.causes.first().map(|x| telling.cause(x));
-    let brief = reasons
-        .first()
-        .map(|r| telling.brief(r))
+    // What keeps a material from fit though its chance is high stands before its figures.
+    let turns = match c.causes.first() {
+        Some(Cause::Auxiliary { .. }) if c.standing == Standing::Borderline => cause.clone(),
+        _ => None,
+    };
+    let brief = turns
+        .clone()
+        .or_else(|| reasons.first().map(|r| telling.brief(r)))
         .or(cause)
         .unwrap_or_else(|| "-".to_owned());
-    let full = if told.is_empty() {
-        brief.clone()
+    let full: Vec<String> = turns.into_iter().chain(told).collect();
+    if full.is_empty() {
+        (brief.clone(), brief)
     } else {
-        told.join("; ")
-    };
-    (full, brief)
+        (full.join("; "), brief)
+    }
 }
 
 pub(super) fn tone(s: Standing) -> Tone {

@@ -4,7 +4,7 @@
 //! use becomes limits and aims; judgement brings both together and advice says why.
 //!
 //! Arrows point one way: [`cli`] -> [`render`] -> [`advise`] -> [`judge`] ->
-//! [`duty`], [`belief`] -> [`bench`] -> [`property`] -> [`quantity`] -> [`num`].
+//! [`duty`], [`belief`] -> [`mod@bench`] -> [`property`] -> [`quantity`] -> [`num`].
 //! `duty` reads `property`, never `belief`. [`catalog`] owns the file shapes and
 //! hands plain structs to the core.
 //!

@@ -7,6 +7,10 @@ use crate::quantity::Reading;
 
 /// Standard deviations apart from which a stated value and own readings disagree.
 const DISAGREE_SD: f64 = 2.0;
+/// The share of parts, and how sure, that a tolerance limit is shown for: the B-basis of structural
+/// handbooks (90 % of parts, 95 % confidence; from memory, not verified).
+const NINE_IN_TEN: f64 = 0.90;
+const SURE: f64 = 0.95;
 /// Half the width of a 90 % interval of a normal, in standard deviations.
 const HALF_90: f64 = 1.645;
 
@@ -38,6 +42,8 @@ pub struct Holding {
     pub mean: Option<[f64; 3]>,
     /// 5, 50 and 95 % of the next part.
     pub next: Option<[f64; 3]>,
+    /// Figures above which, and below which, nine in ten parts lie, each with a chance of 95 %.
+    pub nine_in_ten: Option<(f64, f64)>,
     /// What was assumed on the way.
     pub notes: Vec<Note>,
     /// Values that a data sheet or handbook states beside it.
@@ -230,6 +236,12 @@ fn row(
         bound: common_bound(&g.seen),
         mean,
         next: three(&|p| belief.next_quantile(p)),
+        // A bound alone says nothing of the scatter.
+        nine_in_ten: if belief.grade == Grade::Bounded {
+            None
+        } else {
+            belief.share_bounds(NINE_IN_TEN, SURE)
+        },
         notes: belief.notes.clone(),
         stated: beside,
     }

@@ -36,6 +36,8 @@ pub struct UseLimit {
 const SEARCH_DRAWS: usize = 2_048;
 /// Steps away from the case's value, each by half a doubling: a thousandfold at the last.
 const STEPS: i32 = 20;
+/// The same for a thickness: a sixteenth at the last, since no print is thinner to any purpose.
+const STEPS_THICKNESS: i32 = 8;
 /// First step of a temperature, K; each next is twice as long.
 const FIRST_STEP_K: f64 = 2.0;
 /// Steps of a temperature: 510 K in all.
@@ -308,7 +310,12 @@ fn outward(lever: &Lever, way: i32) -> Vec<f64> {
     if lever.value <= 0.0 {
         return Vec::new();
     }
-    (1..=STEPS)
+    let steps = if lever.kind == LeverKind::Thickness {
+        STEPS_THICKNESS
+    } else {
+        STEPS
+    };
+    (1..=steps)
         .map(|k| lever.value * (0.5 * f64::from(way * k)).exp2())
         .collect()
 }

@@ -1,9 +1,9 @@
 //! A belief: its grade, its quantiles and its draws.
 
-use crate::belief::distribution::Distribution;
+use crate::belief::distribution::{Distribution, Of};
 use crate::belief::{Grade, Note, Side};
 use crate::bench::{Bias, BiasKind};
-use crate::num::stream;
+use crate::num::{normal_quantile, stream};
 use crate::property::Scale;
 use std::collections::BTreeMap;
 
@@ -190,22 +190,36 @@ impl Belief {
     /// (JCGM 100, 5.1.2 for the sum of squares; each slope already sums what one calibration does to
     /// all readings, 5.2.2).
     pub fn mean_quantile(&self, p: f64) -> Option<f64> {
-        self.quantile(p, false)
+        self.quantile(p, Of::Mean)
     }
 
     /// Quantile `p` (0 < p < 1) of the next part, canonical unit, rig bias included; `None` if absent.
     pub fn next_quantile(&self, p: f64) -> Option<f64> {
-        self.quantile(p, true)
+        self.quantile(p, Of::Part)
     }
 
-    fn quantile(&self, p: f64, next: bool) -> Option<f64> {
+    /// The figures above which, and below which, `share` of all next parts lie, each with a chance
+    /// of `confidence`, canonical unit, rig bias included; `None` if absent.
+    ///
+    /// With one print, no pool and rho 0 this is the one-sided normal tolerance limit mean -/+ k s with
+    /// k = t'(confidence; n - 1, z sqrt(n)) / sqrt(n), t' the noncentral t (ISO 16269-6; the form from
+    /// memory, not verified). Both lie strictly between 0 and 1.
+    pub fn share_bounds(&self, share: f64, confidence: f64) -> Option<(f64, f64)> {
+        let z = normal_quantile(share);
+        Some((
+            self.quantile(1.0 - confidence, Of::Score(-z))?,
+            self.quantile(confidence, Of::Score(z))?,
+        ))
+    }
+
+    fn quantile(&self, p: f64, of: Of) -> Option<f64> {
         match &self.inner {
             Inner::Absent => None,
             Inner::Known(y) => Some(self.share * y),
             Inner::Spread(_) if self.share <= 0.0 => Some(0.0),
             Inner::Spread(d) => {
                 let bias: f64 = self.bias.iter().map(|b| b.slope * b.slope).sum();
-                let g = d.quantile(p, next, bias);
+                let g = d.quantile(p, of, bias);
                 (!g.is_nan()).then(|| self.share * self.scale.back(g))
             }
         }

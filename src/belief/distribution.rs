@@ -17,6 +17,17 @@ pub(super) enum Centre {
     Grid(GridCentre),
 }
 
+/// What a quantile is of.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Of {
+    /// The mean.
+    Mean,
+    /// The next part.
+    Part,
+    /// The figure that lies this many part-to-part standard deviations from the mean.
+    Score(f64),
+}
+
 /// A centre found on a grid.
 #[derive(Clone, Debug)]
 pub(super) struct GridCentre {
@@ -109,17 +120,25 @@ impl Distribution {
         self.shared > 0.0 && matches!(self.centre, Centre::Grid(_))
     }
 
-    /// Quantile of the mean, or of the next part, on the natural scale, with `bias` more variance.
-    pub(super) fn quantile(&self, p: f64, next: bool, bias: f64) -> f64 {
-        let part = if next { 1.0 + self.rho2 } else { 0.0 };
+    /// Quantile on the natural scale, with `bias` more variance.
+    pub(super) fn quantile(&self, p: f64, of: Of, bias: f64) -> f64 {
+        let part = if of == Of::Part { 1.0 + self.rho2 } else { 0.0 };
+        // How far from the mean, in spreads within a print.
+        let away = match of {
+            Of::Score(z) => z * self.part_spread(),
+            Of::Mean | Of::Part => 0.0,
+        };
+        let straight = !matches!(of, Of::Score(_));
         let even = self.shared + bias;
         if let Centre::Normal { at, .. } = &self.centre
+            && straight
             && (p - 0.5).abs() < f64::EPSILON
         {
             // Even about its centre whatever the spread.
             return *at;
         }
         if let Centre::Normal { at, per_s2, own } = &self.centre
+            && straight
             && own + even <= 0.0
         {
             let scale = self.s * (per_s2 + part).sqrt();
@@ -131,30 +150,39 @@ impl Distribution {
         }
         match &self.centre {
             Centre::Normal { at, per_s2, own } => {
-                let sds: Vec<(f64, f64)> = score_nodes(FINE_STRIDE)
+                // The spread decides where the figure lies, so it wants every knot there.
+                let stride = if straight { FINE_STRIDE } else { 1 };
+                let sds: Vec<(f64, f64, f64)> = score_nodes(stride)
                     .map(|(z, w)| {
                         let s = self.s * self.chi.spread(z);
-                        (w, (s * s * (per_s2 + part) + own + even).sqrt())
+                        let sd = (s * s * (per_s2 + part) + own + even).sqrt();
+                        (w, at + away * s, sd)
                     })
                     .collect();
-                let reach = 40.0 * sds.iter().map(|x| x.1).fold(0.0, f64::max);
+                let reach = sds
+                    .iter()
+                    .map(|x| 40.0 * x.2 + (x.1 - at).abs())
+                    .fold(0.0, f64::max);
                 transport_invert(at - reach, at + reach, p, |x| {
                     sds.iter()
-                        .map(|(w, sd)| w * normal_cdf((x - at) / sd))
+                        .map(|(w, at, sd)| w * normal_cdf((x - at) / sd))
                         .sum()
                 })
             }
-            Centre::Grid(g) => self.grid_quantile(g, p, part, even),
+            Centre::Grid(g) => self.grid_quantile(g, p, part, even, away),
         }
     }
 
-    fn grid_quantile(&self, g: &GridCentre, p: f64, part: f64, even: f64) -> f64 {
+    fn grid_quantile(&self, g: &GridCentre, p: f64, part: f64, even: f64, away: f64) -> f64 {
         let nodes: Vec<(f64, f64, Transport)> = score_nodes(SPREAD_STRIDE)
             .filter_map(|(z, w)| {
                 let score = self.warped(z);
                 let s = self.s * self.chi.spread(score);
-                g.map(score, s)
-                    .map(|m| (w, (s * s * part + even).sqrt(), m))
+                let mut m = g.map(score, s)?;
+                for y in &mut m.0 {
+                    *y += away * s;
+                }
+                Some((w, (s * s * part + even).sqrt(), m))
             })
             .collect();
         let widest = nodes.iter().map(|n| n.1).fold(0.0, f64::max);

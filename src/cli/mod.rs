@@ -1,6 +1,6 @@
 //! Commands, one file each. No arithmetic.
 //!
-//! A command turns arguments into an [`Output`]: the whole text of its answer
+//! A command turns arguments into an `Output`: the whole text of its answer
 //! and an exit code. One place writes it, to stdout or to `--out`.
 
 mod args;

@@ -18,7 +18,7 @@ pub struct Settled {
 /// Fits a preference to a duty's aims: what the part lacks is skipped; what the
 /// profile lacks gets 0 in points, else shares the last place.
 ///
-/// In an order the last place is the last inner list. In ranges it reaches from 0
+/// In an order the last place comes after all that were named. In ranges it reaches from 0
 /// to the smallest upper end stated, or, where the weights could not sum to 1 so,
 /// to all that the stated lower ends leave.
 pub fn settle(preference: &Preference, aims: &[Aim]) -> Settled {
@@ -62,10 +62,8 @@ pub fn settle(preference: &Preference, aims: &[Aim]) -> Settled {
                 .map(|a| a.id.clone())
                 .filter(|id| !named.contains(id))
                 .collect();
-            match kept.last_mut() {
-                Some(last) => last.extend(rest),
-                None if !rest.is_empty() => kept.push(rest),
-                None => {}
+            if !rest.is_empty() {
+                kept.push(rest);
             }
             Preference::Order(kept)
         }
@@ -473,7 +471,8 @@ mod tests {
             s.preference,
             Preference::Order(vec![
                 vec!["hold".into()],
-                vec!["cost".into(), "looks".into()]
+                vec!["cost".into()],
+                vec!["looks".into()]
             ])
         );
         // Settling twice changes nothing.

@@ -109,6 +109,20 @@ fn the_next_part_by_predictive_factors() {
     }
 }
 
+/// One-sided tolerance factors: `share` of the parts lie above mean - k s, as sure as `confidence`.
+#[test]
+fn most_parts_by_tolerance_factors() {
+    for c in list(&cases(), "tolerance") {
+        let n = num(c, "n") as usize;
+        let b = of(&sample(n, 100.0, 1.0), textbook());
+        let (share, confidence) = (num(c, "share"), num(c, "confidence"));
+        let (low, high) = b.share_bounds(share, confidence).expect("figures");
+        let (k, tol) = (num(c, "k"), num(c, "rel_tol"));
+        assert!(((100.0 - low) / k - 1.0).abs() < tol, "{c}: {low}");
+        assert!(((high - 100.0) / k - 1.0).abs() < tol, "{c}: {high}");
+    }
+}
+
 /// The chance that one mean, or one next part, is greater than another's (Behrens and Fisher).
 #[test]
 fn one_material_against_another() {

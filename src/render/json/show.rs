@@ -107,6 +107,24 @@ impl From<[f64; 3]> for IntervalOut {
     }
 }
 
+/// Figures that most parts lie above, and below.
+#[derive(Debug, Serialize, JsonSchema)]
+struct ShareOut {
+    /// Lower figure.
+    low: Option<f64>,
+    /// Upper figure.
+    high: Option<f64>,
+}
+
+impl From<(f64, f64)> for ShareOut {
+    fn from((low, high): (f64, f64)) -> Self {
+        ShareOut {
+            low: computed(low),
+            high: computed(high),
+        }
+    }
+}
+
 /// A property under one condition.
 #[derive(Debug, Serialize, JsonSchema)]
 struct HoldingOut {
@@ -130,6 +148,9 @@ struct HoldingOut {
     mean: Option<IntervalOut>,
     /// The next part; null where nothing can be said.
     next_part: Option<IntervalOut>,
+    /// Nine in ten parts lie above `low`, and nine in ten below `high`, each with a chance of 95 %;
+    /// null where nothing can be said.
+    nine_in_ten: Option<ShareOut>,
     /// Values stated beside it.
     stated: Vec<StatedOut>,
 }
@@ -268,6 +289,7 @@ impl From<&crate::advise::Holding> for HoldingOut {
             bounds: h.bounds,
             mean: h.mean.map(IntervalOut::from),
             next_part: h.next.map(IntervalOut::from),
+            nine_in_ten: h.nine_in_ten.map(ShareOut::from),
             stated: h
                 .stated
                 .iter()

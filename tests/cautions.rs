@@ -298,6 +298,7 @@ fn words_count_wherever_the_case_has_words() {
     assert!(!decline(&|_| {}));
     assert!(decline(&|c| c.note = "for a helmet".to_owned()));
     assert!(decline(&|c| c.setting.harm.damages = "helmet".to_owned()));
+    assert!(decline(&|c| c.setting.notes = vec!["helmet".to_owned()]));
     assert!(decline(&|c| c.setting.harm.note = "helmet".to_owned()));
     assert!(decline(
         &|c| c.setting.chemicals = vec!["propane".to_owned()]
@@ -519,4 +520,67 @@ fn a_material_raises_its_own_cautions() {
         ..calm
     });
     assert_eq!(why[0].by, ["45 degC, within 20 K of softening at 60 degC"]);
+}
+
+#[test]
+fn what_food_touches_is_cautioned_and_what_only_sounds_like_it_is_not() {
+    for title in [
+        "mug",
+        "Coffee mug",
+        "two bowls",
+        "soap dishes",
+        "a jug",
+        "saucer",
+        "water bottle",
+    ] {
+        assert!(
+            raised(&case(title)).contains(&"food-contact".to_owned()),
+            "{title}"
+        );
+    }
+    for title in [
+        "bowling green edge",
+        "smug gnome",
+        "steel foot of the tamper",
+    ] {
+        assert!(
+            !raised(&case(title)).contains(&"food-contact".to_owned()),
+            "{title}"
+        );
+    }
+}
+
+#[test]
+fn a_person_who_falls_is_declined_and_whoever_lets_a_cart_go_is_not() {
+    for words in [
+        "a climber falls from the rope",
+        "both climbers fall",
+        "abseil ring",
+    ] {
+        let mut c = case("clip");
+        c.setting.harm.damages = words.to_owned();
+        let found = declines(&c);
+        assert!(
+            found
+                .iter()
+                .any(|d| d.caution.id == "fall-arrest" && !d.doubtful),
+            "{words}"
+        );
+    }
+    assert!(declines(&case("lamp for when a person falls asleep"))[0].doubtful);
+    assert!(declines(&case("whoever pulls falls backwards; the pot falls")).is_empty());
+}
+
+#[test]
+fn the_note_of_every_part_kind_counts() {
+    for kind in dutyfit::duty::parts() {
+        let example: serde_json::Value = serde_json::from_str(kind.example).unwrap();
+        let mut inputs = example["inputs"].clone();
+        inputs["note"] = "for a climbing harness".into();
+        let mut c = case("x");
+        c.part = (kind.read)(&inputs.to_string()).unwrap();
+        let (_, found) = raise(&c, &Duty::default());
+        let harness = found.iter().any(|d| d.word == "harness");
+        assert!(harness, "{}", kind.id);
+    }
 }

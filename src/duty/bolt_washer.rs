@@ -42,7 +42,7 @@ impl Part for BoltWasher {
         let joint = self.joint()?;
         self.note_defaults(&joint, duty);
         let class = setting.class_of(Class::Damage);
-        let factor = setting.factor(class);
+        let factor = usual::loads_factor(setting, class, duty);
         let hot_c = setting.temperature_c.1;
         let margin_k = self.heat_margin.map_or(HEAT_MARGIN_K, |m| m.0);
         let needed_n = self
@@ -113,7 +113,7 @@ impl Part for BoltWasher {
         ));
         let modulus = duty.ask(lying(setting, ask(setting, "compression-modulus", hot_c)));
         // The bolted run had no spring: with one, the squeeze test says more.
-        let retained_first = !joint.spring;
+        let retained_first = joint.spring.is_none();
         let kept_needs = if retained_first {
             [vec![retained, relaxed], vec![retained, modulus]]
         } else {
@@ -241,6 +241,10 @@ impl Part for BoltWasher {
 
     fn inputs(&self) -> serde_json::Value {
         serde_json::to_value(self).unwrap_or_default()
+    }
+
+    fn words(&self) -> Vec<String> {
+        vec![self.note.clone()]
     }
 }
 

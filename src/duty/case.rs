@@ -115,6 +115,8 @@ pub struct Setting {
     pub harm: Harm,
     /// Class stated; it may raise what harm says, never lower it.
     pub class: Option<Class>,
+    /// Notes on surroundings and bounds; they count for cautions.
+    pub notes: Vec<String>,
     /// The policy's factor on loads, by class in the order of [`Class::ALL`].
     pub factors: [f64; 4],
     /// The property table, with the workspace's own properties.
@@ -138,6 +140,7 @@ impl Default for Setting {
                 ..Harm::default()
             },
             class: None,
+            notes: Vec::new(),
             factors: crate::policy::Policy::default().classes.map(|c| c.factor),
             properties: Properties::default(),
         }

@@ -9,7 +9,7 @@ mod holding;
 use self::holding::{Age, Read, Sleeve};
 use crate::duty::mechanics::sleeve::{Fit, MOST_STRETCH};
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
-use crate::duty::mechanics::usual::{self, positive};
+use crate::duty::mechanics::usual::{self, positive, shown};
 use crate::duty::part::read_inputs;
 use crate::duty::{
     Deed, Duty, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind, Performance,
@@ -155,7 +155,7 @@ impl HandleSleeve {
         if outer <= bore || outer <= bar {
             faults.push(Fault::new(
                 "duty::sleeve-wall",
-                format!("an outside of {outer} mm leaves no wall over a bore of {bore} mm on a bar of {bar} mm"),
+                format!("an outside of {} mm leaves no wall over a bore of {bore} mm on a bar of {bar} mm", shown(outer)),
                 "write the outside diameter as `outer_diameter` and the hole as `bore`",
             ));
         }
@@ -298,7 +298,7 @@ impl Part for HandleSleeve {
         } else {
             Class::Damage
         });
-        let factor = setting.factor(class);
+        let factor = usual::loads_factor(setting, class, duty);
         let surface = self.surface(setting);
         let hot_c = setting.temperature_c.1;
         let old = Age::Old {
@@ -313,7 +313,14 @@ impl Part for HandleSleeve {
             deeds: pull_n
                 .map(|n| Deed::new("hold", n, "N", "along the bar"))
                 .into_iter()
-                .chain(twist_nm.map(|m| Deed::new("hold", m, "N.m", "about it")))
+                .chain(twist_nm.map(|m| {
+                    let tail = if pull_n.is_some() {
+                        "about it at once"
+                    } else {
+                        "about it"
+                    };
+                    Deed::new("hold", m, "N.m", tail)
+                }))
                 .collect(),
         });
 
@@ -339,6 +346,19 @@ impl Part for HandleSleeve {
                         needs: needs.clone(),
                         performance: sleeve.holding(at_c, old, read),
                         source: docs::HOLD_SOURCE,
+                    });
+                }
+                if let (Some(pull), Some(twist)) = (pull_n, twist_nm) {
+                    duty.limits.push(Limit {
+                        id: end.id("pull-and-twist"),
+                        title: "hold against pull and torque together".to_owned(),
+                        failure: sleeve.slips(Read::Both),
+                        class,
+                        sense: LimitSense::AtLeast(sleeve.fit.together_n(pull, twist)),
+                        unit: "N".to_owned(),
+                        needs,
+                        performance: sleeve.holding(at_c, old, Read::Both),
+                        source: docs::TOGETHER_SOURCE,
                     });
                 }
             }
@@ -531,13 +551,15 @@ impl HandleSleeve {
                 Sleeve::wall_shear(),
             )
         } else {
-            let turning = twist_nm.map_or(0.0, |m| m / sleeve.fit.torque_nm(1.0));
+            let asked = sleeve
+                .fit
+                .together_n(pull_n.unwrap_or(0.0), twist_nm.unwrap_or(0.0));
             let surface = self.surface(setting);
             let needs = sleeve.holding_needs(&surface, setting.moisture, hot_c, old, duty);
             usual::aim(
                 "hold",
                 "N",
-                scale(pull_n.unwrap_or(0.0).max(turning)),
+                scale(asked),
                 needs,
                 sleeve.holding(hot_c, old, Read::Pull),
             )
@@ -596,6 +618,7 @@ pub(super) const KIND: PartKind = PartKind {
     limits: &[
         ("pull-off", "N"),
         ("twist", "N.m"),
+        ("pull-and-twist", "N"),
         ("freezing-pull", "N"),
         ("hot-water-pull", "N"),
         ("bond-shear", "MPa"),

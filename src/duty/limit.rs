@@ -54,7 +54,7 @@ impl Trace {
             steps: Some(Vec::new()),
         }
     }
-    /// Notes a step and returns its figure.
+    /// Notes a step, once where it is the same as one before, and returns its figure.
     #[inline]
     pub fn step(&mut self, label: &str, what: &str, value: f64, unit: &str) -> f64 {
         // Formulas run once a draw; the branch must cost nothing when nobody looks.
@@ -66,6 +66,16 @@ impl Trace {
     #[cold]
     fn keep(&mut self, label: &str, what: &str, value: f64, unit: &str) {
         if let Some(s) = &mut self.steps {
+            // Formulas share parts; what stands in the working already is not said twice.
+            let told = |k: &Step| {
+                k.what == what
+                    && k.label == label
+                    && k.unit == unit
+                    && k.value.to_bits() == value.to_bits()
+            };
+            if s.iter().any(told) {
+                return;
+            }
             s.push(Step {
                 label: label.to_owned(),
                 what: what.to_owned(),

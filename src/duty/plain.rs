@@ -400,10 +400,14 @@ impl Part for Plain {
     }
 
     fn words(&self) -> Vec<String> {
-        let titles = |t: &Option<String>, n: &String| [t.clone().unwrap_or_default(), n.clone()];
+        let said = |title: &Option<String>, on: &Option<String>, note: &String| {
+            let given = |t: &Option<String>| t.clone().unwrap_or_default();
+            [given(title), given(on), note.clone()]
+        };
         let mut words: Vec<String> = vec![self.note.clone()];
-        words.extend(self.limits.iter().flat_map(|l| titles(&l.title, &l.note)));
-        words.extend(self.aims.iter().flat_map(|a| titles(&a.title, &a.note)));
+        let (limits, aims) = (self.limits.iter(), self.aims.iter());
+        words.extend(limits.flat_map(|l| said(&l.title, &l.counterface, &l.note)));
+        words.extend(aims.flat_map(|a| said(&a.title, &a.counterface, &a.note)));
         words.retain(|w| !w.is_empty());
         words
     }

@@ -5,13 +5,14 @@
 mod contact;
 mod docs;
 
+use crate::duty::mechanics::pad::trusted_of_yield;
 use crate::duty::mechanics::sliding::{Contact, heat_w, spot_rise_k, surface_conductivity};
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
     Deed, Duty, Lever, LeverKind, Limit, LimitSense, Part, PartKind, Performance, Preference,
-    Promise, Setting, ValueScale,
+    Promise, Setting, Trace, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
@@ -20,9 +21,6 @@ use crate::quantity::{Area, FilmCoefficient, Flow, Force, Length, Speed, Thermal
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Share of a short-time yield strength that is trusted under lasting pressure where no bearing
-/// run exists: a third for years at room temperature (common practice, no source).
-const YIELD_SHARE: f64 = 1.0 / 3.0;
 /// Margin below the softening onset, K: the low end of common practice for lasting loads (no source).
 const HEAT_MARGIN_K: f64 = 20.0;
 /// Multiple of the life from which longer wear gives nothing (ours).
@@ -148,12 +146,26 @@ impl Pad {
         }
     }
 
+    /// Nominal pressure with how it comes about, MPa.
+    fn pressure(&self, label: &str, load_n: f64, t: &mut Trace) -> f64 {
+        t.step(label, "load on the contact", load_n, "N");
+        t.step(
+            label,
+            "area of the contact",
+            self.contact.nominal_mm2(),
+            "mm2",
+        );
+        t.step(label, "pressure", self.contact.pressure_mpa(load_n), "MPa")
+    }
+
     fn worn(&self, load_n: f64) -> Performance {
         let pad = self.clone();
         Performance::new(move |i, t| {
             let [k] = *i.x else { return f64::NAN };
             let worn = pad.contact.worn_mm(k, load_n, pad.distance_m, t);
             let life = pad.life_h * pad.contact.times_distance(pad.allowed_mm, worn);
+            t.step("A2", "depth that may wear away", pad.allowed_mm, "mm");
+            t.step("A2", "life of the case", pad.life_h, "h");
             t.step("A2", "life until the allowed wear", life, "h");
             worn
         })
@@ -165,6 +177,8 @@ impl Pad {
             let [k] = *i.x else { return f64::NAN };
             let worn = pad.contact.worn_mm(k, load_n, pad.distance_m, t);
             let life = pad.life_h * pad.contact.times_distance(pad.allowed_mm, worn);
+            t.step("A2", "depth that may wear away", pad.allowed_mm, "mm");
+            t.step("A2", "life of the case", pad.life_h, "h");
             t.step("A2", "life until the allowed wear", life, "h")
         })
     }
@@ -176,7 +190,7 @@ impl Pad {
             let ([strength], [from]) = (i.x, i.which) else {
                 return f64::NAN;
             };
-            t.step("A5", "pressure", pad.contact.pressure_mpa(load_n), "MPa");
+            pad.pressure("A5", load_n, t);
             t.step(
                 "A6",
                 "highest pressure",
@@ -186,13 +200,7 @@ impl Pad {
             if *from == 0 {
                 return t.step("A9", "bearing pressure carried", *strength, "MPa");
             }
-            t.step("A9", "yield strength", *strength, "MPa");
-            t.step(
-                "A9",
-                "a third of the yield strength",
-                YIELD_SHARE * strength,
-                "MPa",
-            )
+            trusted_of_yield("A9", *strength, t)
         })
     }
 
@@ -200,7 +208,7 @@ impl Pad {
         let pad = self.clone();
         Performance::new(move |i, t| {
             let [held] = *i.x else { return f64::NAN };
-            let p = t.step("A5", "pressure", pad.contact.pressure_mpa(load_n), "MPa");
+            let p = pad.pressure("A5", load_n, t);
             let v = t.step("A5", "sliding speed", pad.speed_m_s, "m/s");
             t.step("A9", "pressure times speed", p * v, "MPa.m/s");
             t.step("A9", "pressure times speed held", held, "MPa.m/s")
@@ -217,13 +225,21 @@ impl Pad {
                 return f64::NAN;
             };
             let heat = heat_w(friction, load_n, pad.speed_m_s, t);
+            t.step("A10", "share of a busy spell that it slides", pad.busy, "1");
             let mean = t.step(
                 "A10",
                 "heat averaged over a busy spell",
                 heat * pad.busy,
                 "W",
             );
+            t.step(
+                "A10",
+                "thermal resistance to the surroundings",
+                pad.resistance_k_w,
+                "K/W",
+            );
             let rise = t.step("A10", "rise by friction", mean * pad.resistance_k_w, "K");
+            t.step("A10", "hottest surroundings in use", service_c, "degC");
             let face = t.step(
                 "A10",
                 "temperature of the sliding face",
@@ -232,6 +248,7 @@ impl Pad {
             );
             t.step("D2", "softening onset", onset, "degC");
             let hottest = if face < storage_c { storage_c } else { face };
+            t.step("D2", "hottest moment", hottest, "degC");
             t.step("D2", "margin", onset - hottest, "K")
         })
     }
@@ -245,6 +262,14 @@ impl Pad {
                 return f64::NAN;
             };
             let heat = heat_w(friction, load_n, pad.speed_m_s, t);
+            t.step("A11", "radius of the contact spot", radius_mm, "mm");
+            t.step("A11", "conductivity of the pad", conductivity, "W/(m.K)");
+            t.step(
+                "A11",
+                "conductivity of the surface",
+                counter.unwrap_or(conductivity),
+                "W/(m.K)",
+            );
             let rise = spot_rise_k(
                 heat,
                 radius_mm,
@@ -252,6 +277,8 @@ impl Pad {
                 counter.unwrap_or(conductivity),
             );
             t.step("A11", "rise of the contact spot", rise, "K");
+            t.step("A11", "softening onset", onset, "degC");
+            t.step("A11", "hottest surroundings in use", service_c, "degC");
             let room = t.step("A11", "rise to softening", onset - service_c, "K");
             let share = rise / room;
             // Past it, and where the surroundings alone soften it, the figure says "melts".
@@ -269,8 +296,9 @@ impl Pad {
         let pad = self.clone();
         Performance::new(move |i, t| {
             let [modulus] = *i.x else { return f64::NAN };
-            let p = t.step("B5", "pressure", pad.contact.pressure_mpa(load_n), "MPa");
+            let p = pad.pressure("B5", load_n, t);
             t.step("B5", "creep modulus at the life", modulus, "MPa");
+            t.step("B5", "thickness of the pad", pad.thickness_mm, "mm");
             t.step(
                 "B5",
                 "depth sunk by creep",
@@ -290,7 +318,7 @@ impl Part for SlidingPad {
         let pad = self.pad(setting)?;
         self.note_defaults(&pad, setting, duty);
         let class = setting.class_of(Class::Damage);
-        let load_n = pad.load_n * setting.factor(class);
+        let load_n = pad.load_n * usual::loads_factor(setting, class, duty);
         duty.promise = Some(Promise {
             parts: match self.contact {
                 ContactKind::Flat | ContactKind::ShaftOnFlat => "pads",

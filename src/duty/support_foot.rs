@@ -30,7 +30,7 @@ impl Part for SupportFoot {
 
     fn limits(&self, setting: &Setting, duty: &mut Duty) -> Result<(), Vec<Fault>> {
         let class = setting.class_of(Class::Damage);
-        let factor = setting.factor(class);
+        let factor = usual::loads_factor(setting, class, duty);
         let feet = self.settle(setting, factor)?;
         self.note_defaults(&feet, duty);
         let margin_k = self.heat_margin.map_or(HEAT_MARGIN_K, |m| m.0);
@@ -102,6 +102,24 @@ impl Part for SupportFoot {
             if feet.bonded {
                 needs.push(vec![duty.ask(plain_ask("bulk-modulus"))]);
             }
+            let takes = [
+                ask(setting, "bearing-strength", end.temperature_c),
+                at_life("sustained-strength"),
+                ask(setting, "yield-strength", end.temperature_c),
+            ]
+            .map(|a| duty.ask(a))
+            .to_vec();
+            duty.limits.push(Limit {
+                id: end.id("crushing"),
+                title: "pressure that the foot takes".to_owned(),
+                failure: "is crushed under the load",
+                class,
+                sense: LimitSense::AtLeast(stress),
+                unit: "MPa".to_owned(),
+                needs: vec![takes],
+                performance: feet.crushing(factor),
+                source: "F8, F11: load over area of the most loaded foot (derived from mechanics); what it carries for the life in place of a bearing run is ours, a third of the yield strength is common practice, no source",
+            });
             duty.limits.push(Limit {
                 id: end.id("sag"),
                 title: "sag of the most loaded foot".to_owned(),
@@ -267,6 +285,7 @@ pub(super) const KIND: PartKind = PartKind {
         ("hold", "N"),
         ("slope", "deg"),
         ("slides-first", "1"),
+        ("crushing", "MPa"),
         ("sag", "mm"),
         ("heat-margin", "K"),
     ],
@@ -314,6 +333,12 @@ const FORMULAS: &[FormulaDoc] = &[
         formula: "F4 mu < b/H",
         validity: "pushed sideways at the height H, tipping over the edge at b",
         source: "F4: derived from mechanics",
+    },
+    FormulaDoc {
+        limit: "crushing",
+        formula: "F8 p = F/A of the most loaded foot; F11 the pressure carried: of a bolted run, else the stress carried for the life, else a third of the yield strength",
+        validity: "pressure even over the whole face, on a flat floor; a bolted run is short, so at a pressure near it the sag over the life says more",
+        source: "F8: derived from mechanics; F11: the order of evidence is ours; a third of the yield strength for years at room temperature (common practice, no source)",
     },
     FormulaDoc {
         limit: "sag",

@@ -6,7 +6,7 @@ use crate::duty::Case;
 pub(super) struct Text(Vec<Vec<String>>);
 
 impl Text {
-    /// Title, note, harm, chemicals, surface and what the part's inputs say.
+    /// Title, notes, harm, chemicals, surface and what the part's inputs say.
     pub(super) fn of(case: &Case) -> Self {
         let s = &case.setting;
         let mut texts = vec![
@@ -17,6 +17,7 @@ impl Text {
         ];
         texts.extend(s.chemicals.iter().map(|c| tokens(c)));
         texts.extend(s.counterface.iter().map(|c| tokens(c)));
+        texts.extend(s.notes.iter().map(|n| tokens(n)));
         texts.extend(case.part.words().iter().map(|w| tokens(w)));
         Text(texts)
     }

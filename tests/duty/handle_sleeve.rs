@@ -67,6 +67,7 @@ fn a_sleeve_must_hold_stay_whole_and_stay_cool() {
         [
             "pull-off",
             "twist",
+            "pull-and-twist",
             "hoop-strain",
             "hoop-stress",
             "heat-margin"
@@ -86,6 +87,7 @@ fn the_class_multiplies_pull_and_torque_and_nothing_else() {
     let expected = [
         ("pull-off", 160.0),
         ("twist", 3.0),
+        ("pull-and-twist", 160.0_f64.hypot(3.0 / 0.0125)),
         ("hoop-strain", 2.0),
         ("hoop-stress", 1.0),
         ("heat-margin", 20.0),
@@ -531,4 +533,24 @@ proptest! {
             prop_assert!(margin(&tight, id, RUBBER) <= margin(&loose, id, RUBBER) * (1.0 + 1e-9), "{id}");
         }
     }
+}
+
+#[test]
+fn pull_and_twist_at_once_need_the_root_of_their_squares() {
+    let duty = sleeve(r#", "twist": "1 N.m""#).duty().unwrap();
+    // 100 N along the bar and 1.25 N.m about it, which is 100 N at its surface.
+    let together = 100.0 * 2.0_f64.sqrt();
+    close(bound(limit(&duty, "pull-and-twist")), together, 1e-9);
+    let held = performs(&duty, "pull-off", RUBBER);
+    close(performs(&duty, "pull-and-twist", RUBBER), held, 1e-12);
+    // Friction that holds either alone by a fifth does not hold both.
+    let slick = with(&[("static-friction", 0.6 * 120.0 / held)]);
+    close(margin(&duty, "pull-off", &slick), 1.2, 1e-9);
+    close(margin(&duty, "twist", &slick), 1.2, 1e-9);
+    assert_eq!(governing(&duty, &slick), "pull-and-twist");
+    assert!(margin(&duty, "pull-and-twist", &slick) < 1.0);
+    // The aim's scale starts where both are held.
+    close(duty.aims[0].scale.zero, together, 1e-9);
+    let alone = sleeve("").duty().unwrap();
+    assert!(!ids(&alone).contains(&"pull-and-twist"));
 }

@@ -12,6 +12,7 @@ mod kinds;
 mod plain;
 mod sliding_pad;
 mod support_foot;
+mod working;
 
 use dutyfit::bench::Step;
 use dutyfit::duty::{Case, Duty, Inputs, Limit, LimitSense, Performance, Setting, part};

@@ -279,3 +279,60 @@ fn squeeze_is_linear_to_a_tenth_mixed_to_fifteen_and_flat_beyond_a_half() {
     close(neo(at(1.1)), 1.1, 1e-6);
     close(at(1.5), 1.0, 1e-12);
 }
+
+#[test]
+fn more_mass_turns_the_governing_limit_to_crushing() {
+    let at = |mass: &str| {
+        let mut c = case(
+            "support-foot",
+            &format!(
+                r#"{{ "mass": "{mass}", "shape": "disc", "diameter": "40 mm", "height": "10 mm", "push": "50 N", "sag": "9 mm" }}"#
+            ),
+        );
+        c.setting.counterface = Some("tile".to_owned());
+        c.duty().unwrap()
+    };
+    let rigid = [
+        ("static-friction", 0.4),
+        ("creep-modulus", 1000.0),
+        ("bearing-strength", 30.0),
+        ("softening-onset", 80.0),
+    ];
+    assert_eq!(governing(&at("40 kg"), &rigid), "hold");
+    let heavy = at("40000 kg");
+    assert_eq!(governing(&heavy, &rigid), "crushing");
+    assert!(margin(&heavy, "crushing", &rigid) < 1.0);
+    // 10 t on a foot of 40 mm, times 1.25.
+    close(
+        bound(limit(&heavy, "crushing")),
+        1.25 * 98_066.5 / 1256.637,
+        1e-6,
+    );
+}
+
+#[test]
+fn a_bearing_run_is_believed_before_what_lasts_and_that_before_a_third_of_yield() {
+    let d = duty("");
+    let takes = |figures: &[(&str, f64)]| performs(&d, "crushing", figures);
+    let all = [
+        ("bearing-strength", 30.0),
+        ("sustained-strength", 12.0),
+        ("yield-strength", 45.0),
+    ];
+    close(takes(&all), 30.0, 1e-12);
+    close(takes(&all[1..]), 12.0, 1e-12);
+    close(takes(&all[2..]), 15.0, 1e-12);
+    assert!(takes(&[]).is_nan());
+}
+
+#[test]
+fn no_feet_at_all_is_one_plain_fault() {
+    let mut c = case(
+        "support-foot",
+        r#"{ "mass": "4 kg", "feet": 0, "shape": "disc", "diameter": "40 mm", "height": "10 mm" }"#,
+    );
+    c.setting.counterface = Some("tile".to_owned());
+    let faults = super::faults(&c);
+    assert_eq!(faults.len(), 1, "{faults:?}");
+    assert!(faults[0].what.contains("`feet` is 0,"), "{faults:?}");
+}

@@ -136,8 +136,8 @@ struct SurroundingsJson {
     #[serde(default)]
     chemicals: Vec<String>,
     /// A note.
-    #[serde(default, rename = "note")]
-    _note: String,
+    #[serde(default)]
+    note: String,
 }
 
 /// A bound of the case's own.
@@ -154,8 +154,8 @@ struct BoundJson {
     #[serde(default)]
     class: Option<Class>,
     /// A note.
-    #[serde(default, rename = "note")]
-    _note: String,
+    #[serde(default)]
+    note: String,
 }
 
 /// A quantity as text with its unit, or a bare number where the limit has no unit.
@@ -288,7 +288,7 @@ fn case(
     problems: &mut Vec<Problem>,
 ) -> Option<Case> {
     let mut defaults = Vec::new();
-    let limits = bounds(tree, json.limits, problems);
+    let (limits, notes) = bounds(tree, json.limits, problems);
     let own_aims = plain_aims(tree);
     let known: Vec<&str> = AIMS
         .iter()
@@ -305,6 +305,7 @@ fn case(
         class: json.class,
         factors: beside.policy.classes.map(|c| c.factor),
         properties: beside.properties.clone(),
+        notes,
         ..Setting::default()
     };
     setting.lies = or_default(json.lies, setting.lies, "lies", "open", &mut defaults);
@@ -425,14 +426,16 @@ fn surroundings(
         );
     }
     setting.counterface = json.counterface;
+    setting.notes.push(json.note);
 }
 
 fn bounds(
     tree: &Tree<'_>,
     json: BTreeMap<String, BoundJson>,
     problems: &mut Vec<Problem>,
-) -> BTreeMap<String, BoundOverride> {
+) -> (BTreeMap<String, BoundOverride>, Vec<String>) {
     let mut out = BTreeMap::new();
+    let mut notes = Vec::new();
     for (id, b) in json {
         if b.at_least.is_none() && b.at_most.is_none() && b.class.is_none() {
             problems.push(
@@ -444,6 +447,7 @@ fn bounds(
                 .at(tree.name_at("limits", &id)),
             );
         }
+        notes.push(b.note);
         out.insert(
             id,
             BoundOverride {
@@ -453,7 +457,7 @@ fn bounds(
             },
         );
     }
-    out
+    (out, notes)
 }
 
 /// Ids of the aims that a plain case declares in its inputs, as written or as made up.

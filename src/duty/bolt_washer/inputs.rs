@@ -2,8 +2,8 @@
 
 use super::joint::Joint;
 use crate::duty::Duty;
-use crate::duty::mechanics::clamp::{Stack, Turning, bolt_stiffness, in_series, turning_factor};
-use crate::duty::mechanics::usual::positive;
+use crate::duty::mechanics::clamp::{Stack, Turning, turning_factor};
+use crate::duty::mechanics::usual::{positive, shown};
 use crate::num::shape::ring_area_mm2;
 use crate::problem::Fault;
 use crate::property::ROOM_C;
@@ -335,7 +335,9 @@ impl BoltWasher {
             faults.push(Fault::new(
                 "duty::washer-hole",
                 format!(
-                    "`inner_diameter` {inner} mm is not smaller than `outer_diameter` {outer} mm"
+                    "`inner_diameter` {} mm is not smaller than `outer_diameter` {} mm",
+                    shown(inner),
+                    shown(outer)
                 ),
                 "write the bore as `inner_diameter` and the rim as `outer_diameter`",
             ));
@@ -357,7 +359,9 @@ impl BoltWasher {
             faults.push(Fault::new(
                 "duty::washer-falls-through",
                 format!(
-                    "what presses is {pressing} mm wide and falls through a bore of {inner} mm"
+                    "what presses is {} mm wide and falls through a bore of {} mm",
+                    shown(pressing),
+                    shown(inner)
                 ),
                 "put a wider steel washer between, or make the bore smaller",
             ));
@@ -365,7 +369,11 @@ impl BoltWasher {
         if clamped < height {
             faults.push(Fault::new(
                 "duty::clamped-length",
-                format!("`clamped_length` {clamped} mm is shorter than the washer's `height` {height} mm"),
+                format!(
+                    "`clamped_length` {} mm is shorter than the washer's `height` {} mm",
+                    shown(clamped),
+                    shown(height)
+                ),
                 "write the length from head to nut, the washer included",
             ));
         }
@@ -421,11 +429,7 @@ impl BoltWasher {
                 member: members.expansion(),
                 bolt: class.expansion(),
             },
-            k_bolt: in_series(
-                bolt_stiffness(class.modulus_mpa(), bolt.stress_area_mm2, clamped),
-                self.spring.map(|s| s.0),
-            ),
-            spring: self.spring.is_some(),
+            spring: self.spring.map(|s| s.0),
             assembled_c: self.assembled_at.map_or(ROOM_C, |t| t.0),
             volume_mm3: ring_area_mm2(outer, inner) * height * f64::from(self.joints.unwrap_or(1)),
         })

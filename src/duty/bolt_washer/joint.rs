@@ -2,11 +2,13 @@
 
 use super::inputs::BoltClass;
 use crate::duty::mechanics::clamp::{
-    Stack, kept_after_relaxation, kept_after_set, washer_stiffness,
+    Stack, bolt_stiffness, in_series, kept_after_relaxation, kept_after_set, washer_stiffness,
 };
 use crate::duty::mechanics::surroundings::End;
 use crate::duty::{Inputs, Performance, Trace};
 use crate::property::bolt::Bolt;
+
+const EXPANSION: &str = "um/(m.K)";
 
 /// The joint with every default filled in.
 #[derive(Clone, Copy, Debug)]
@@ -20,9 +22,8 @@ pub(super) struct Joint {
     pub(super) torque_nm: f64,
     pub(super) area_mm2: f64,
     pub(super) stack: Stack,
-    /// Bolt and spring in series, N/mm.
-    pub(super) k_bolt: f64,
-    pub(super) spring: bool,
+    /// Stiffness of a spring in series with the bolt, N/mm.
+    pub(super) spring: Option<f64>,
     pub(super) assembled_c: f64,
     pub(super) volume_mm3: f64,
 }
@@ -37,7 +38,38 @@ impl Joint {
         self.bolt.clamp_n(self.torque_nm, self.k_low)
     }
 
+    /// Clamp load of the roughest likely thread with how it comes about, N.
+    fn first_set(&self, t: &mut Trace) -> f64 {
+        t.step("W3", "tightening torque", self.torque_nm, "N.m");
+        t.step("W3", "diameter of the bolt", self.bolt.d_mm, "mm");
+        t.step("W3", "highest likely nut factor", self.k_high, "1");
+        t.step("W3", "clamp load first set", self.least_n(), "N")
+    }
+
+    /// Bolt and spring in series, N/mm.
+    fn k_bolt(&self, t: &mut Trace) -> f64 {
+        let (modulus, area) = (self.class.modulus_mpa(), self.bolt.stress_area_mm2);
+        let length = self.stack.clamped_mm;
+        t.step("W7", "modulus of the bolt", modulus, "MPa");
+        t.step("W7", "stress area of the bolt", area, "mm2");
+        t.step("W7", "clamped length", length, "mm");
+        let alone = bolt_stiffness(modulus, area, length);
+        if let Some(spring) = self.spring {
+            t.step("W7", "stiffness of the bolt", alone, "N/mm");
+            t.step("W9", "stiffness of the spring", spring, "N/mm");
+        }
+        t.step(
+            "W7",
+            "stiffness of the bolt and what is in series",
+            in_series(alone, self.spring),
+            "N/mm",
+        )
+    }
+
     fn k_washer(&self, modulus_mpa: f64, t: &mut Trace) -> f64 {
+        t.step("W7", "modulus of the washer", modulus_mpa, "MPa");
+        t.step("W4", "loaded area", self.area_mm2, "mm2");
+        t.step("W7", "thickness of the washer", self.stack.washer_mm, "mm");
         t.step(
             "W7",
             "stiffness of the washer",
@@ -54,13 +86,26 @@ impl Joint {
         expansion: f64,
         t: &mut Trace,
     ) -> f64 {
+        let k_bolt = self.k_bolt(t);
         let k_washer = self.k_washer(modulus_mpa, t);
-        self.stack.thermal_change_n(
+        t.step("W11", "expansion of the washer", expansion, EXPANSION);
+        t.step(
+            "W11",
+            "expansion of the members",
+            self.stack.member,
+            EXPANSION,
+        );
+        t.step("W11", "expansion of the bolt", self.stack.bolt, EXPANSION);
+        let change_k = t.step(
+            "W11",
+            "warmer than at tightening by",
             temperature_c - self.assembled_c,
-            expansion,
-            self.k_bolt,
-            k_washer,
-        )
+            "K",
+        );
+        let change_n = self
+            .stack
+            .thermal_change_n(change_k, expansion, k_bolt, k_washer);
+        t.step("W11", "change of the clamp load at once", change_n, "N")
     }
 
     /// The torque that the plastic takes, N.m.
@@ -71,6 +116,7 @@ impl Joint {
             t.step("W5", "bearing pressure carried", strength, "MPa");
             let most = t.step("W5", "clamp load carried", strength * self.area_mm2, "N");
             t.step("W3", "lowest likely nut factor", self.k_low, "1");
+            t.step("W3", "diameter of the bolt", self.bolt.d_mm, "mm");
             t.step(
                 "W5",
                 "torque carried",
@@ -125,17 +171,12 @@ impl Joint {
             // No modulus to go with it: a rigid bolt, which keeps least, stands in.
             return t.step("W8", "share kept under a rigid bolt", share, "1");
         }
-        t.step(
-            "W7",
-            "stiffness of the bolt and what is in series",
-            self.k_bolt,
-            "N/mm",
-        );
+        let k_bolt = self.k_bolt(t);
         let k_washer = self.k_washer(*modulus, t);
         t.step(
             "W8",
             "share of the clamp load kept",
-            kept_after_relaxation(self.k_bolt, k_washer, share),
+            kept_after_relaxation(k_bolt, k_washer, share),
             "1",
         )
     }
@@ -143,9 +184,9 @@ impl Joint {
     /// The clamp load left at an end, N.
     pub(super) fn clamp_left(self, end: End, hot_c: f64, retained_first: bool) -> Performance {
         Performance::new(move |i, t| {
-            t.step("W3", "highest likely nut factor", self.k_high, "1");
-            let set = t.step("W3", "clamp load first set", self.least_n(), "N");
+            let set = self.first_set(t);
             if let Some(k_off) = self.k_off {
+                t.step("W6", "nut factor when loosened", k_off, "1");
                 let off = self.bolt.torque_nm(set, k_off);
                 t.step("W6", "torque that loosens the fresh joint", off, "N.m");
             }
@@ -172,12 +213,14 @@ impl Joint {
             let [lost, modulus] = *i.x else {
                 return f64::NAN;
             };
-            let set_n = t.step("W3", "clamp load first set", self.least_n(), "N");
+            let set_n = self.first_set(t);
+            let k_bolt = self.k_bolt(t);
             let k_washer = self.k_washer(modulus, t);
             t.step("W10", "squeeze of the washer", set_n / k_washer, "mm");
             let share = if lost < 0.0 { 0.0 } else { lost / 100.0 };
             t.step("W10", "share of the squeeze lost", share, "1");
-            let kept = kept_after_set(self.k_bolt, k_washer, share);
+            let kept = kept_after_set(k_bolt, k_washer, share);
+            t.step("W10", "share of the clamp load kept", kept, "1");
             t.step("W10", "clamp load left after set", kept * set_n, "N")
         })
     }

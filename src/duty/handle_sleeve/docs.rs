@@ -5,6 +5,8 @@ use crate::duty::mechanics::usual;
 
 pub(super) const HOLD_SOURCE: &str = "G1 to G5, G7, G8: thin and thick rings on a rigid bar, neo-Hookean stretch, friction and expansion (derived from mechanics; the press-fit form verified in source)";
 
+pub(super) const TOGETHER_SOURCE: &str = "G10: friction on one face takes pull and torque as one force, sqrt(F^2 + (2T/d)^2) (Coulomb friction, derived from mechanics); what is held as for pull-off";
+
 pub(super) const EXAMPLE: &str = r#"{
   "format": "dutyfit.case/1",
   "title": "Worked example: sleeve on a tubular handle",
@@ -44,6 +46,12 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
         formula: HOLD_FORMULA,
         validity: HOLD_VALIDITY,
         source: HOLD_SOURCE,
+    },
+    FormulaDoc {
+        limit: "pull-and-twist",
+        formula: "G10 as pull-off, at least sqrt(F^2 + (2 T/d)^2): friction acts against the direction in which the bar's surface would move",
+        validity: "where both `pull` and `twist` are given, taken as acting at once; not judged of the published pulls, whose tests turn nothing; a case's own bound on `pull-off` or `twist` does not move it",
+        source: TOGETHER_SOURCE,
     },
     FormulaDoc {
         limit: "freezing-pull",

@@ -33,6 +33,8 @@ pub(super) enum Age {
 pub(super) enum Read {
     Pull,
     Torque,
+    /// One force along and about the bar together.
+    Both,
 }
 
 impl Sleeve {
@@ -51,6 +53,7 @@ impl Sleeve {
             (true, _) => "fits with clearance, holding 0 N by friction",
             (false, Read::Pull) => "slides off the bar",
             (false, Read::Torque) => "turns on the bar",
+            (false, Read::Both) => "creeps off the bar as it turns",
         }
     }
 
@@ -112,6 +115,7 @@ impl Sleeve {
             let mut figures = i.x.iter().copied();
             let mut next = || figures.next().unwrap_or(f64::NAN);
             let friction = t.step("G5", "static friction on the bar", next(), "1");
+            t.step("G5", "diameter of the bar", fit.bar_mm, "mm");
             let kept = match age {
                 Age::New => 1.0,
                 Age::Old { .. } => next().clamp(0.0, 1.0),
@@ -122,6 +126,7 @@ impl Sleeve {
                 let left = fit.interference_mm(at_c, elastic.expansion, t);
                 let squeeze = fit.squeeze(left, elastic, t);
                 let p = t.step("G5", "contact pressure", squeeze.pressure_mpa, "MPa");
+                t.step("G5", "area in contact", fit.contact_mm2(), "mm2");
                 new_n = t.step(
                     "G5",
                     "pull held by the squeeze",
@@ -141,7 +146,7 @@ impl Sleeve {
                 left_n = t.step("G8", "pull held at the end of the life", kept * new_n, "N");
             }
             match read {
-                Read::Pull => left_n,
+                Read::Pull | Read::Both => left_n,
                 Read::Torque => t.step(
                     "G5",
                     "torque held at the end of the life",
@@ -160,7 +165,6 @@ impl Sleeve {
             };
             let left = self.fit.interference_mm(at_c, expansion, t);
             let strain = 100.0 * self.fit.hoop_strain(left, t);
-            t.step("G1", "hoop strain", strain, "%");
             t.step("G1", "strain at break", breaks, "%");
             t.step(
                 "G1",

@@ -2,7 +2,23 @@
 //!
 //! Moduli and stresses in MPa; shape factors and strains are pure numbers.
 
+use crate::duty::Trace;
 use crate::num::shape::neo_hookean_squeeze;
+
+/// Share of a short-time yield strength that is trusted under lasting pressure where no better
+/// figure exists: a third for years at room temperature (common practice, no source).
+const YIELD_SHARE: f64 = 1.0 / 3.0;
+
+/// Lasting pressure that a yield strength stands for, MPa: a third of it.
+pub(in crate::duty) fn trusted_of_yield(label: &str, yield_mpa: f64, t: &mut Trace) -> f64 {
+    t.step(label, "yield strength", yield_mpa, "MPa");
+    t.step(
+        label,
+        "a third of the yield strength",
+        YIELD_SHARE * yield_mpa,
+        "MPa",
+    )
+}
 
 /// Squeeze up to which stress over modulus is the strain (linear to about 10 to 15 %, common practice, no source).
 const LINEAR_TO: f64 = 0.10;

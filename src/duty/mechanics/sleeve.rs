@@ -77,13 +77,18 @@ impl Fit {
         expansion: f64,
         t: &mut Trace,
     ) -> f64 {
+        t.step("G7", "diameter of the bar", self.bar_mm, "mm");
+        t.step("G7", "bore of the free sleeve", self.bore_mm, "mm");
         let fitted = t.step(
             "G7",
             "interference as fitted",
             self.bar_mm - self.bore_mm,
             "mm",
         );
+        t.step("G7", "expansion of the bar", self.bar_expansion, "um/(m.K)");
+        t.step("G7", "expansion of the sleeve", expansion, "um/(m.K)");
         let warmer = temperature_c - self.fitted_c;
+        t.step("G7", "warmer than as fitted by", warmer, "K");
         let change = self.bar_mm * (self.bar_expansion - expansion) * 1e-6 * warmer;
         let left = fitted + change;
         let left = if left < 0.0 { 0.0 } else { left };
@@ -109,7 +114,7 @@ impl Fit {
     ) -> Squeeze {
         let strain = self.hoop_strain(interference_mm, t);
         let e = t.step("G1", "modulus", elastic.modulus_mpa, "MPa");
-        let wall = self.wall_mm();
+        let wall = t.step("G1", "wall of the free sleeve", self.wall_mm(), "mm");
         let thin = wall / self.bar_mm <= THIN_WALL;
         let large = 1.0 + strain >= LARGE_STRETCH;
         let mut outer = self.outer_mm;
@@ -143,6 +148,8 @@ impl Fit {
         } else {
             elastic.poisson
         };
+        t.step("G2", "Poisson's ratio", nu, "1");
+        t.step("G2", "outside diameter", outer, "mm");
         let (d, delta) = (self.bar_mm, interference_mm);
         let free = thick(e, nu, delta, d, outer);
         t.step(
@@ -182,9 +189,16 @@ impl Fit {
         force_n * self.bar_mm / 2.0 * 1e-3
     }
 
+    /// G10: force that friction must hold, N, of a pull along the bar and a torque about it at
+    /// once: sqrt(F^2 + (2 T/d)^2), for friction acts against one direction of sliding (derived).
+    pub(in crate::duty) fn together_n(&self, pull_n: f64, twist_nm: f64) -> f64 {
+        pull_n.hypot(twist_nm / self.torque_nm(1.0))
+    }
+
     /// G9: torque that an end collar holds at a screw force, N.m: half of a thin flexible
     /// band's pi mu S d.
     pub(in crate::duty) fn collar_nm(&self, friction: f64, screw_n: f64, t: &mut Trace) -> f64 {
+        t.step("G9", "force of the collar's screw", screw_n, "N");
         let band = PI * friction * screw_n * self.bar_mm * 1e-3;
         t.step("G9", "torque of a thin band", band, "N.m");
         t.step("G9", "torque of the end collar", HALF_SHELLS * band, "N.m")

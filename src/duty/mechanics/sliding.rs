@@ -71,11 +71,17 @@ impl Contact {
         t: &mut Trace,
     ) -> f64 {
         t.step("A1", "specific wear rate", k, "mm3/(N.m)");
+        t.step("A1", "load on the contact", load_n, "N");
         t.step("A1", "distance slid", distance_m, "m");
         let volume = t.step("A1", "volume worn", k * load_n * distance_m, "mm3");
         match self {
-            Contact::Flat { area_mm2 } => t.step("A1", "depth worn", volume / area_mm2, "mm"),
-            Contact::BushLoadFixed { .. } => {
+            Contact::Flat { area_mm2 } => {
+                t.step("A5", "area of the face", area_mm2, "mm2");
+                t.step("A1", "depth worn", volume / area_mm2, "mm")
+            }
+            Contact::BushLoadFixed { bore_mm, length_mm } => {
+                t.step("A5", "bore of the bush", bore_mm, "mm");
+                t.step("A5", "length of the bush", length_mm, "mm");
                 let peak = t.step(
                     "A6",
                     "pressure at the load line",
@@ -89,17 +95,23 @@ impl Contact {
                     "mm",
                 )
             }
-            Contact::BushLoadTurning { bore_mm, length_mm } => t.step(
-                "A7",
-                "depth worn all round",
-                volume / (PI * bore_mm * length_mm),
-                "mm",
-            ),
+            Contact::BushLoadTurning { bore_mm, length_mm } => {
+                t.step("A5", "bore of the bush", bore_mm, "mm");
+                t.step("A5", "length of the bush", length_mm, "mm");
+                t.step(
+                    "A7",
+                    "depth worn all round",
+                    volume / (PI * bore_mm * length_mm),
+                    "mm",
+                )
+            }
             Contact::ShaftOnFlat {
                 radius_mm,
                 length_mm,
                 ..
             } => {
+                t.step("A8", "radius of the shaft", radius_mm, "mm");
+                t.step("A8", "length of the line", length_mm, "mm");
                 let area = volume / length_mm;
                 let small = (0.75 * area / (2.0 * radius_mm).sqrt()).powf(2.0 / 3.0);
                 t.step("A8", "depth of a small groove", small, "mm");
@@ -144,6 +156,8 @@ impl Contact {
 /// A10: friction heat, W: mu F v.
 pub(in crate::duty) fn heat_w(friction: f64, load_n: f64, speed_m_s: f64, t: &mut Trace) -> f64 {
     t.step("A10", "kinetic friction", friction, "1");
+    t.step("A10", "load on the contact", load_n, "N");
+    t.step("A10", "sliding speed", speed_m_s, "m/s");
     t.step("A10", "friction heat", friction * load_n * speed_m_s, "W")
 }
 

@@ -23,15 +23,34 @@ const DRYING_H: f64 = 8.0;
 /// Points of effort that are just acceptable, and below which easier gives nothing.
 const EFFORT_SCALE: (f64, f64) = (4.0, 0.5);
 
+/// A figure for a message, to six digits that matter: a lever that is being pushed has sixteen.
+pub(in crate::duty) fn shown(x: f64) -> String {
+    let rounded: f64 = format!("{x:.5e}").parse().unwrap_or(x);
+    rounded.to_string()
+}
+
 /// Refuses an input that is not above nothing.
 pub(in crate::duty) fn positive(faults: &mut Vec<Fault>, name: &str, value: f64, unit: &str) {
     if !(value > 0.0 && value.is_finite()) {
         faults.push(Fault::new(
             "duty::not-positive",
-            format!("`{name}` is {value} {unit}, and the formulas need more than nothing"),
+            format!(
+                "`{name}` is {}, and the formulas need more than nothing",
+                format!("{} {unit}", shown(value)).trim_end()
+            ),
             format!("write a figure above 0 for `{name}`"),
         ));
     }
+}
+
+/// The factor that the policy puts on the loads of a class, said once where it changes them.
+pub(in crate::duty) fn loads_factor(setting: &Setting, class: Class, duty: &mut Duty) -> f64 {
+    let factor = setting.factor(class);
+    if factor.total_cmp(&1.0).is_ne() {
+        duty.notes
+            .push(format!("loads times {factor} for class {}", class.word()));
+    }
+    factor
 }
 
 /// The title of an aim of the registry.

@@ -113,7 +113,7 @@ impl Subject<'_> {
         let index = self.index.cloned();
         Performance::new(move |i, t| {
             for ((title, unit), x) in rows.iter().zip(i.x) {
-                t.step("", title, *x, unit);
+                t.step("property", title, *x, unit);
             }
             match &index {
                 Some(index) => t.step("index", index.text(), index.value(i.x), &unit),

@@ -2,7 +2,7 @@
 
 use super::{ContactKind, Pad, SlidingPad};
 use crate::duty::mechanics::sliding::{Contact, SHALLOW};
-use crate::duty::mechanics::usual::positive;
+use crate::duty::mechanics::usual::{positive, shown};
 use crate::duty::{Duty, Setting};
 use crate::problem::Fault;
 use crate::quantity::Length;
@@ -61,7 +61,8 @@ impl SlidingPad {
                 "duty::wear-allowed",
                 format!(
                     "`wear_allowed` {} mm is not less than the `thickness` {} mm",
-                    self.wear_allowed.0, self.thickness.0
+                    shown(self.wear_allowed.0),
+                    shown(self.thickness.0)
                 ),
                 "allow less wear, or make the pad thicker",
             ));

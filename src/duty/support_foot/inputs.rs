@@ -2,7 +2,7 @@
 
 use super::stand::Feet;
 use crate::duty::mechanics::pad::block_shape_factor;
-use crate::duty::mechanics::usual::positive;
+use crate::duty::mechanics::usual::{positive, shown};
 use crate::duty::{Duty, Setting};
 use crate::num::shape::{ring_area_mm2, ring_shape_factor};
 use crate::problem::Fault;
@@ -175,7 +175,9 @@ impl SupportFoot {
                     faults.push(Fault::new(
                         "duty::ring-hole",
                         format!(
-                            "`inner_diameter` {inner} mm is not smaller than `diameter` {outer} mm"
+                            "`inner_diameter` {} mm is not smaller than `diameter` {} mm",
+                            shown(inner),
+                            shown(outer)
                         ),
                         "write the bore as `inner_diameter` and the rim as `diameter`",
                     ));
@@ -244,7 +246,8 @@ impl SupportFoot {
         let weight_n = self.weight_n(&mut faults);
         let even = 1.0 / self.number();
         let share = self.heaviest_share.unwrap_or(even);
-        if share > 1.0 || share < even * (1.0 - 1e-9) {
+        // Without a foot there is no share to speak of; that fault stands above.
+        if self.number() > 0.0 && (share > 1.0 || share < even * (1.0 - 1e-9)) {
             faults.push(Fault::new(
                 "duty::heaviest-share",
                 format!("`heaviest_share` is {share}, and the most loaded of {} feet carries between {even:.3} and 1", self.number()),
@@ -256,8 +259,9 @@ impl SupportFoot {
             faults.push(Fault::new(
                 "duty::sag-of-all",
                 format!(
-                    "`sag` {sag_mm} mm is no less than the foot's `height` {} mm",
-                    self.height.0
+                    "`sag` {} mm is no less than the foot's `height` {} mm",
+                    shown(sag_mm),
+                    shown(self.height.0)
                 ),
                 "write how far it may sink, less than its height",
             ));
@@ -355,7 +359,7 @@ impl SupportFoot {
             self.sag.is_some(),
             format!(
                 "`sag` left out: {} mm, a tenth of the height (assumed)",
-                feet.sag_mm
+                shown(feet.sag_mm)
             ),
         );
         note(

@@ -1,7 +1,7 @@
 //! The mechanics of what stands on feet: sliding, tipping, sinking.
 
-use crate::duty::Performance;
-use crate::duty::mechanics::pad::{squeeze, with_bulk};
+use crate::duty::mechanics::pad::{squeeze, trusted_of_yield, with_bulk};
+use crate::duty::{Performance, Trace};
 use crate::num::shape::bonded_face_factor;
 
 /// The feet with every default filled in.
@@ -45,6 +45,9 @@ impl Feet {
         Performance::new(move |i, t| {
             let [mu] = *i.x else { return f64::NAN };
             let (sin, cos) = asked_deg.to_radians().sin_cos();
+            t.step("F2", "static friction", mu, "1");
+            t.step("F2", "weight on all feet", self.weight_n, "N");
+            t.step("F2", "slope asked", asked_deg, "deg");
             let driving = t.step("F2", "driving force on the slope", self.weight_n * sin, "N");
             let resisting = t.step(
                 "F2",
@@ -63,6 +66,35 @@ impl Feet {
     /// Stress on the most loaded foot, MPa.
     pub(super) fn stress_mpa(&self) -> f64 {
         self.heaviest_n / self.area_mm2
+    }
+
+    /// Pressure that a foot takes, MPa: of a bolted run, else what it carries for the life, else
+    /// a third of its yield strength.
+    pub(super) fn crushing(self, factor: f64) -> Performance {
+        Performance::new(move |i, t| {
+            let ([strength], [from]) = (i.x, i.which) else {
+                return f64::NAN;
+            };
+            self.stress(factor, t);
+            match from {
+                0 => t.step("F11", "bearing pressure carried", *strength, "MPa"),
+                1 => t.step("F11", "stress carried for the life", *strength, "MPa"),
+                _ => trusted_of_yield("F11", *strength, t),
+            }
+        })
+    }
+
+    /// Stress on the most loaded foot with the factor on loads, MPa, and how it comes about.
+    fn stress(&self, factor: f64, t: &mut Trace) -> f64 {
+        t.step("F8", "weight on the most loaded foot", self.heaviest_n, "N");
+        t.step("F8", "factor on loads", factor, "1");
+        t.step("F8", "area of a foot", self.area_mm2, "mm2");
+        t.step(
+            "F8",
+            "stress on the most loaded foot",
+            factor * self.stress_mpa(),
+            "MPa",
+        )
     }
 
     /// How far the most loaded foot sinks, mm. Needs: modulus at the life or when new, what is
@@ -91,21 +123,20 @@ impl Feet {
                 "MPa",
             );
             let apparent = match bulk {
-                [bulk] if self.bonded => t.step(
-                    "F7",
-                    "apparent modulus with the bulk limit",
-                    with_bulk(held, *bulk),
-                    "MPa",
-                ),
+                [bulk] if self.bonded => {
+                    t.step("F7", "bulk modulus", *bulk, "MPa");
+                    t.step(
+                        "F7",
+                        "apparent modulus with the bulk limit",
+                        with_bulk(held, *bulk),
+                        "MPa",
+                    )
+                }
                 _ => t.step("F6", "apparent modulus if the faces slide", modulus, "MPa"),
             };
-            let stress = t.step(
-                "F8",
-                "stress on the most loaded foot",
-                factor * self.stress_mpa(),
-                "MPa",
-            );
+            let stress = self.stress(factor, t);
             let strain = t.step("F8", "squeeze", squeeze(stress, apparent), "1");
+            t.step("F8", "height of a foot", self.height_mm, "mm");
             t.step("F8", "sag", strain * self.height_mm, "mm")
         })
     }

@@ -584,3 +584,29 @@ fn the_note_of_every_part_kind_counts() {
         assert!(harness, "{}", kind.id);
     }
 }
+
+#[test]
+fn a_note_counts_wherever_it_is_changed_or_written() {
+    use crate::support::{Bench, dutyfit};
+    for case in ["greenhouse-washer", "bench-foot", "cart-grip", "frame-pad"] {
+        let set = "note=for a climbing harness";
+        let ran = dutyfit(&["shortlist", case, "--demo", "--set", set]).exits(3);
+        assert!(ran.out.contains("DECLINED"), "{case}: {}", ran.out);
+    }
+    let text = |on: &str, of_bound: &str| {
+        format!(
+            r#"{{ "format": "dutyfit.case/1", "title": "foot", "part": "support-foot",
+            "inputs": {{ "mass": "4 kg", "shape": "disc", "diameter": "40 mm", "height": "10 mm" }},
+            "limits": {{ "sag": {{ "at_most": "2 mm", "note": "{of_bound}" }} }},
+            "surroundings": {{ "counterface": "tile", "note": "{on}" }} }}"#
+        )
+    };
+    for (on, of_bound, code) in [
+        ("a shed", "seen", 0),
+        ("under a ladder", "seen", 3),
+        ("a shed", "as the ladder's maker says", 3),
+    ] {
+        let bench = Bench::new().file("foot.json", text(on, of_bound));
+        bench.run(&["shortlist", "foot.json", "--demo"]).exits(code);
+    }
+}

@@ -352,12 +352,12 @@ impl Part for HandleSleeve {
                     duty.limits.push(Limit {
                         id: end.id("pull-and-twist"),
                         title: "hold against pull and torque together".to_owned(),
-                        failure: sleeve.slips(Read::Both),
+                        failure: sleeve.slips(Read::Both(pull, twist)),
                         class,
                         sense: LimitSense::AtLeast(sleeve.fit.together_n(pull, twist)),
                         unit: "N".to_owned(),
                         needs,
-                        performance: sleeve.holding(at_c, old, Read::Both),
+                        performance: sleeve.holding(at_c, old, Read::Both(pull, twist)),
                         source: docs::TOGETHER_SOURCE,
                     });
                 }

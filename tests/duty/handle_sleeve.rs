@@ -543,6 +543,11 @@ fn pull_and_twist_at_once_need_the_root_of_their_squares() {
     close(bound(limit(&duty, "pull-and-twist")), together, 1e-9);
     let held = performs(&duty, "pull-off", RUBBER);
     close(performs(&duty, "pull-and-twist", RUBBER), held, 1e-12);
+    close(
+        step(&duty, "pull-and-twist", RUBBER, "force of both together"),
+        together,
+        1e-9,
+    );
     // Friction that holds either alone by a fifth does not hold both.
     let slick = with(&[("static-friction", 0.6 * 120.0 / held)]);
     close(margin(&duty, "pull-off", &slick), 1.2, 1e-9);

@@ -151,6 +151,8 @@ fn the_factor_of_the_class_is_said_once_and_only_where_there_is_one() {
         let mut c = range(kind, inputs);
         c.setting.class = class;
         let notes = c.duty().unwrap().notes;
+        let stands = notes.iter().position(|n| n.starts_with("loads times"));
+        assert!(matches!(stands, None | Some(0)), "{notes:?}");
         notes
             .into_iter()
             .filter(|n| n.starts_with("loads times"))

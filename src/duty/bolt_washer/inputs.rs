@@ -422,6 +422,7 @@ impl BoltWasher {
                     turning_factor(bolt, thread, head, self.rubbing_mm(bolt), Turning::Off)
                 }),
             torque_nm,
+            ring_mm: (outer.min(pressing), inner),
             area_mm2: ring_area_mm2(outer.min(pressing), inner),
             stack: Stack {
                 washer_mm: height,

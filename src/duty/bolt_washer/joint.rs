@@ -20,6 +20,8 @@ pub(super) struct Joint {
     /// Factor of the torque that loosens a fresh joint, where its friction is known.
     pub(super) k_off: Option<f64>,
     pub(super) torque_nm: f64,
+    /// Outside and bore of the loaded ring, mm.
+    pub(super) ring_mm: (f64, f64),
     pub(super) area_mm2: f64,
     pub(super) stack: Stack,
     /// Stiffness of a spring in series with the bolt, N/mm.
@@ -36,6 +38,13 @@ impl Joint {
     /// Clamp load of the slipperiest likely thread, N.
     pub(super) fn most_n(&self) -> f64 {
         self.bolt.clamp_n(self.torque_nm, self.k_low)
+    }
+
+    /// Loaded ring with its diameters.
+    fn area(&self, t: &mut Trace) {
+        t.step("W4", "outside of the loaded ring", self.ring_mm.0, "mm");
+        t.step("W4", "bore of the loaded ring", self.ring_mm.1, "mm");
+        t.step("W4", "loaded area", self.area_mm2, "mm2");
     }
 
     /// Clamp load of the roughest likely thread with how it comes about, N.
@@ -68,7 +77,7 @@ impl Joint {
 
     fn k_washer(&self, modulus_mpa: f64, t: &mut Trace) -> f64 {
         t.step("W7", "modulus of the washer", modulus_mpa, "MPa");
-        t.step("W4", "loaded area", self.area_mm2, "mm2");
+        self.area(t);
         t.step("W7", "thickness of the washer", self.stack.washer_mm, "mm");
         t.step(
             "W7",
@@ -102,17 +111,15 @@ impl Joint {
             temperature_c - self.assembled_c,
             "K",
         );
-        let change_n = self
-            .stack
-            .thermal_change_n(change_k, expansion, k_bolt, k_washer);
-        t.step("W11", "change of the clamp load at once", change_n, "N")
+        self.stack
+            .thermal_change_n(change_k, expansion, k_bolt, k_washer)
     }
 
     /// The torque that the plastic takes, N.m.
     pub(super) fn torque_taken(self) -> Performance {
         Performance::new(move |i, t| {
             let [strength] = *i.x else { return f64::NAN };
-            t.step("W4", "loaded area", self.area_mm2, "mm2");
+            self.area(t);
             t.step("W5", "bearing pressure carried", strength, "MPa");
             let most = t.step("W5", "clamp load carried", strength * self.area_mm2, "N");
             t.step("W3", "lowest likely nut factor", self.k_low, "1");
@@ -130,6 +137,17 @@ impl Joint {
     pub(super) fn bearing(self, end: End) -> Performance {
         Performance::new(move |i, t| {
             let strength = i.x.first().copied().unwrap_or(f64::NAN);
+            t.step("W3", "tightening torque", self.torque_nm, "N.m");
+            t.step("W3", "diameter of the bolt", self.bolt.d_mm, "mm");
+            t.step("W3", "lowest likely nut factor", self.k_low, "1");
+            t.step("W3", "highest likely clamp load", self.most_n(), "N");
+            self.area(t);
+            t.step(
+                "W4",
+                "pressure of that load",
+                self.most_n() / self.area_mm2,
+                "MPa",
+            );
             t.step("W4", "bearing pressure carried", strength, "MPa");
             match *i.x {
                 [_] => strength,
@@ -194,6 +212,7 @@ impl Joint {
             let mut left = t.step("W8", "clamp load kept", kept * set, "N");
             if let [_, _, modulus, expansion] = *i.x {
                 let hot = self.thermal_n(hot_c, modulus, expansion, t);
+                t.step("W11", "change of the clamp load at the hot end", hot, "N");
                 let here = self.thermal_n(end.temperature_c, modulus, expansion, t);
                 // What heat adds relaxes too, and is missed when the joint cools.
                 let lost_hot = if hot > 0.0 { (1.0 - kept) * hot } else { 0.0 };

@@ -29,12 +29,12 @@ pub(super) enum Age {
 }
 
 /// What a holding force is read as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Read {
     Pull,
     Torque,
-    /// One force along and about the bar together.
-    Both,
+    /// One force against a pull, N, and a torque, N.m, together.
+    Both(f64, f64),
 }
 
 impl Sleeve {
@@ -53,7 +53,7 @@ impl Sleeve {
             (true, _) => "fits with clearance, holding 0 N by friction",
             (false, Read::Pull) => "slides off the bar",
             (false, Read::Torque) => "turns on the bar",
-            (false, Read::Both) => "creeps off the bar as it turns",
+            (false, Read::Both(..)) => "creeps off the bar as it turns",
         }
     }
 
@@ -146,7 +146,14 @@ impl Sleeve {
                 left_n = t.step("G8", "pull held at the end of the life", kept * new_n, "N");
             }
             match read {
-                Read::Pull | Read::Both => left_n,
+                Read::Pull => left_n,
+                Read::Both(pull_n, twist_nm) => {
+                    t.step("G10", "pull asked", pull_n, "N");
+                    t.step("G10", "torque asked", twist_nm, "N.m");
+                    let both = fit.together_n(pull_n, twist_nm);
+                    t.step("G10", "force of both together", both, "N");
+                    left_n
+                }
                 Read::Torque => t.step(
                     "G5",
                     "torque held at the end of the life",

@@ -47,8 +47,9 @@ pub(in crate::duty) fn positive(faults: &mut Vec<Fault>, name: &str, value: f64,
 pub(in crate::duty) fn loads_factor(setting: &Setting, class: Class, duty: &mut Duty) -> f64 {
     let factor = setting.factor(class);
     if factor.total_cmp(&1.0).is_ne() {
-        duty.notes
-            .push(format!("loads times {factor} for class {}", class.word()));
+        // First, because the figures of the answer are not the case's own.
+        let said = format!("loads times {factor} for class {}", class.word());
+        duty.notes.insert(0, said);
     }
     factor
 }

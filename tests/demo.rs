@@ -320,3 +320,102 @@ fn rigid_feet_slide_on_glass_and_soft_ones_hold() {
         assert!(s > 0.3, "{soft}: {s}");
     }
 }
+
+#[test]
+fn a_limit_of_use_says_how_the_material_stands_past_it() {
+    let ran = dutyfit(&["check", "frame-pad", "pom-a", "--demo"]).exits(0);
+    let flat = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let at = flat.find("temperature ").and_then(|i| flat.get(i..));
+    assert!(flat.contains("at most 38 degC, then not known:"), "{at:?}");
+    assert!(!flat.contains("degC, then depth worn"), "{at:?}");
+}
+
+#[test]
+fn a_life_is_followed_for_a_hundred_years_and_no_further() {
+    let ran = dutyfit(&["check", "door-wedge", "tpu-95-a", "--demo"]).exits(0);
+    assert!(ran.out.contains("fit up to 100 years"), "{}", ran.out);
+}
+
+#[test]
+fn an_assumed_figure_is_settled_by_a_stated_one() {
+    let ran = dutyfit(&["shortlist", "greenhouse-washer", "--demo", "--all"]);
+    let flat = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let turns = flat
+        .split("turns with the assumed thermal expansion; ")
+        .nth(1)
+        .unwrap_or_else(|| panic!("nothing turns: {}", ran.out));
+    let wants = turns.split(';').next().unwrap_or_default();
+    assert!(
+        turns.contains("wants a stated thermal expansion"),
+        "{wants}"
+    );
+    assert!(!wants.contains("compression-hold"), "{wants}");
+}
+
+#[test]
+fn each_bound_of_a_plain_case_is_named_and_told_once() {
+    let ran = dutyfit(&["shortlist", "door-wedge", "--demo"]).exits(0);
+    assert!(ran.out.contains("all 2 limits"), "{}", ran.out);
+    let flat = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("miss the bound on Shore A hardness"),
+        "{flat}"
+    );
+    assert!(flat.contains("miss the bound on static friction"), "{flat}");
+    let ran = dutyfit(&["shortlist", "door-wedge", "--demo", "--all"]).exits(0);
+    let flat = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let row = flat.split(" tpu-85-a ").nth(1).unwrap_or_default();
+    let row = row.split(" tpu-85-b ").next().unwrap_or_default();
+    assert_eq!(row.matches("Shore A hardness").count(), 1, "{row}");
+    let ran = dutyfit(&["check", "greenhouse-washer", "pla-a", "--demo"]).exits(1);
+    assert!(
+        ran.out.contains("clamp load left, hot: fewer"),
+        "{}",
+        ran.out
+    );
+    assert!(
+        ran.out.contains("clamp load left, cold: fewer"),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
+fn typical_figures_of_a_bound_are_never_invented() {
+    let ran = dutyfit(&["check", "greenhouse-washer", "petg-c", "--demo"]);
+    let bearing = ran.out.lines().find(|l| l.starts_with("bearing@cold"));
+    let bearing = bearing.unwrap_or_else(|| panic!("{}", ran.out));
+    assert!(bearing.contains("MPa  >= 29.9 MPa"), "{bearing}");
+    assert!(bearing.contains("x >= 1.5"), "{bearing}");
+    let ran = dutyfit(&["check", "door-wedge", "tpu-95-a", "--demo"]).exits(0);
+    assert!(!ran.out.contains("105 shoreA"), "{}", ran.out);
+}
+
+#[test]
+fn what_stops_an_answer_is_json_where_json_was_asked_for() {
+    for (args, code) in [
+        (
+            &["shortlist", "nosuch", "--demo"][..],
+            "usage::unknown-case",
+        ),
+        (&["show", "nope", "--demo"], "usage::unknown-material"),
+        (&["reduce", "nosuch.csv"], "file"),
+    ] {
+        let ran = dutyfit(&[args, &["--format", "json"]].concat());
+        assert!(ran.out.is_empty(), "{ran:?}");
+        let said: Json = serde_json::from_str(&ran.err).unwrap();
+        assert_eq!(said["format"], "dutyfit.problems/1");
+        assert_eq!(said["problems"][0]["code"], code);
+    }
+}
+
+#[test]
+fn the_demo_and_a_catalog_are_not_asked_for_at_once() {
+    for args in [
+        ["--demo", "--catalog", "x", "show", "petg-a"],
+        ["show", "petg-a", "--catalog", "x", "--demo"],
+    ] {
+        let ran = dutyfit(&args).exits(2);
+        assert!(ran.err.contains("usage::demo-and-catalog"), "{ran:?}");
+    }
+}

@@ -97,6 +97,33 @@ fn a_bound_shows_what_it_reaches_and_rules_out_only_from_its_side() {
 }
 
 #[test]
+fn a_bound_from_one_side_invents_neither_typical_figure_nor_chance() {
+    let with = |reading: fn(f64) -> Reading| {
+        let mut shop = Shop::with(1, Scale::Log);
+        shop.material("m");
+        shop.material("n");
+        shop.read("n", "c1", &exact(&[90.0, 100.0, 110.0]));
+        shop.read("m", "c1", &[reading(20.0), reading(20.0)]);
+        let mut duty = Duty::default();
+        limit(&mut duty, "c1", LimitSense::AtLeast(40.0), Class::Damage);
+        of(&shop.judge(&duty, &no_weights(), DRAWS), "m").clone()
+    };
+    let held = with(Reading::AtLeast);
+    let l = &held.limits[0];
+    assert!(
+        matches!(l.typical(), Some(Reading::AtLeast(x)) if (x / 20.0 - 1.0).abs() < 0.05),
+        "{l:?}"
+    );
+    // What other materials showed says nothing of this one.
+    assert!(l.chance.unwrap() > 0.5, "{l:?}");
+    assert!(held.meets_all.unwrap() < 0.05, "{held:?}");
+    assert_eq!(held.meets_all, l.chance_as_exact);
+    let l = &with(Reading::Exact).limits[0];
+    assert!(matches!(l.typical(), Some(Reading::Exact(_))));
+    assert_eq!(l.bounded, None);
+}
+
+#[test]
 fn a_bound_acts_through_a_falling_formula_the_other_way() {
     // Wear depth falls where life per depth (c1) rises: `c1 >= 20` bounds 100 / c1 from above.
     let with = |reading: fn(f64) -> Reading, most: f64| {

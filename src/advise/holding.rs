@@ -247,21 +247,10 @@ fn row(
     }
 }
 
-/// The bound that all readings share: the lowest of the `>=`, the highest of the `<=`.
+/// The bound that all readings share; `None` where one is a curve or no bound.
 fn common_bound(seen: &[&Observation]) -> Option<Reading> {
-    let mut shared: Option<Reading> = None;
-    for o in seen {
-        let Value::Now(r) = o.value else {
-            return None;
-        };
-        shared = Some(match (shared, r) {
-            (None, Reading::AtLeast(_) | Reading::AtMost(_)) => r,
-            (Some(Reading::AtLeast(a)), Reading::AtLeast(b)) => Reading::AtLeast(a.min(b)),
-            (Some(Reading::AtMost(a)), Reading::AtMost(b)) => Reading::AtMost(a.max(b)),
-            _ => return None,
-        });
-    }
-    shared
+    let now: Option<Vec<Reading>> = seen.iter().map(|o| o.value.now()).collect();
+    Reading::shared(now?)
 }
 
 /// Whether a stated value speaks of the same thing: what it leaves open counts as the same.

@@ -12,7 +12,7 @@ pub use fitness::{Fitness, Missing, Served, Strength, fitness};
 pub use holding::{Early, Holding, Holdings, LeftOut, StatedBeside, holdings};
 pub use margin::{Margin, margin};
 pub use overview::{
-    Lead, Overview, RuledOutGroup, Want, WantGroup, governing, nearer_bound, overview,
+    Lead, Overview, RuledOutGroup, Want, WantGroup, governing, nearer_bound, overview, stem,
     turning_input, want,
 };
 pub use reason::{Reason, reasons};

@@ -2,8 +2,9 @@
 
 use crate::advise::UseLimit;
 use crate::belief::{Evidence, Note};
-use crate::duty::{Duty, LeverKind, LimitSense};
+use crate::duty::{Duty, LeverKind, LimitSense, PLAIN_FAILURE};
 use crate::judge::{Candidate, Cause, Judgement, LimitResult, Standing};
+use crate::quantity::Reading;
 use std::collections::BTreeMap;
 
 /// How many materials that are not known a shortlist names before it counts the rest.
@@ -57,7 +58,7 @@ pub struct RuledOutGroup {
     /// How many.
     pub count: usize,
     /// The best median prediction among them; `None` where none can be computed.
-    pub best: Option<f64>,
+    pub best: Option<Reading>,
     /// The bound that it misses.
     pub needed: f64,
     /// Unit of both.
@@ -208,6 +209,11 @@ pub fn governing(c: &Candidate) -> Option<usize> {
     })
 }
 
+/// The limit behind an id, whichever end of the temperatures it is judged at.
+pub fn stem(limit: &str) -> &str {
+    limit.split_once('@').map_or(limit, |(stem, _)| stem)
+}
+
 /// The bound that a prediction misses, or comes nearer to.
 pub fn nearer_bound(sense: LimitSense, x: f64) -> f64 {
     match sense {
@@ -238,16 +244,22 @@ fn ruled_out(duty: &Duty, all: &[Candidate]) -> Vec<RuledOutGroup> {
         let Some(l) = governing(c).and_then(|i| c.limits.get(i)) else {
             continue;
         };
-        let predicted = l.predicted.map(|p| p.median).filter(|m| m.is_finite());
+        let typical = l.typical();
+        let predicted = typical.map(Reading::as_exact);
         let how_far = predicted.map_or(f64::INFINITY, |m| miss(l, m));
         let failure = duty
             .limits
             .iter()
             .find(|d| d.id == l.id)
             .map_or_else(String::new, |d| d.failure.to_string());
-        // One failure mode is one group, at whichever end of the temperatures it happens.
+        // One failure mode is one group, at whichever end of the temperatures it happens; a plain
+        // bound says nothing but that it is missed, so each is a group of its own.
         let same = |g: &RuledOutGroup| {
-            g.limit == l.id || (!failure.is_empty() && g.failure == failure && g.unit == l.unit)
+            stem(&g.limit) == stem(&l.id)
+                || (!failure.is_empty()
+                    && failure != PLAIN_FAILURE
+                    && g.failure == failure
+                    && g.unit == l.unit)
         };
         let at = groups.iter().position(same);
         let at = at.unwrap_or_else(|| {
@@ -268,7 +280,7 @@ fn ruled_out(duty: &Duty, all: &[Candidate]) -> Vec<RuledOutGroup> {
                 && how_far < *m
             {
                 *m = how_far;
-                g.best = Some(x);
+                g.best = typical;
                 g.needed = nearer_bound(l.sense, x);
             }
         }

@@ -1,10 +1,11 @@
 //! Why a candidate is placed as it is, in figures; `render` turns them into words.
 
-use crate::advise::{governing, margin, nearer_bound};
+use crate::advise::{governing, margin, nearer_bound, stem};
 use crate::belief::{Evidence, Note};
 use crate::duty::{Duty, Limit};
 use crate::judge::{Candidate, Cause, Judgement, LimitResult, Standing};
 use crate::property::{Ask, Lies, Moisture, Property, ROOM_C};
+use crate::quantity::Reading;
 
 /// One reason.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,7 +34,7 @@ pub enum Reason {
         /// Title.
         title: String,
         /// Median predicted.
-        predicted: f64,
+        predicted: Reading,
         /// Needed (the nearer bound).
         needed: f64,
         /// Unit.
@@ -54,7 +55,7 @@ pub enum Reason {
         /// Failure mode.
         failure: String,
         /// Median predicted; `None` where nothing can be computed.
-        predicted: Option<f64>,
+        predicted: Option<Reading>,
         /// Needed.
         needed: f64,
         /// Unit.
@@ -222,12 +223,12 @@ fn deciding_limit<'a>(c: &'a Candidate, rival: Option<&Candidate>) -> Option<&'a
 }
 
 fn limit_reason(duty: &Duty, l: &LimitResult) -> Option<Reason> {
-    let predicted = l.predicted?.median;
+    let predicted = l.typical()?;
     Some(Reason::Limit {
         limit: l.id.clone(),
         title: title(duty, &l.id),
         predicted,
-        needed: nearer_bound(l.sense, predicted),
+        needed: nearer_bound(l.sense, predicted.as_exact()),
         unit: l.unit.clone(),
         chance: l.chance?,
         specimens: l.specimens,
@@ -245,13 +246,20 @@ fn of_duty<'a>(duty: &'a Duty, limit: &str) -> Option<&'a Limit> {
 
 /// The limits that rule a candidate out, the one that governs first.
 fn ruled_out_by(duty: &Duty, c: &Candidate) -> Vec<Reason> {
+    // Both ends of the temperatures are one failure, told at the end that governs.
+    let mut stems: Vec<&str> = Vec::new();
     c.causes
         .iter()
         .filter_map(Cause::limit)
         .filter_map(|id| c.limits.iter().find(|l| l.id == id))
+        .filter(|l| {
+            let first = !stems.contains(&stem(&l.id));
+            stems.push(stem(&l.id));
+            first
+        })
         .take(MOST)
         .map(|l| {
-            let predicted = l.predicted.map(|p| p.median);
+            let predicted = l.typical();
             Reason::RuledOutBy {
                 limit: l.id.clone(),
                 title: title(duty, &l.id),
@@ -259,7 +267,7 @@ fn ruled_out_by(duty: &Duty, c: &Candidate) -> Vec<Reason> {
                     .map(|d| d.failure.to_string())
                     .unwrap_or_default(),
                 predicted,
-                needed: nearer_bound(l.sense, predicted.unwrap_or(f64::NAN)),
+                needed: nearer_bound(l.sense, predicted.map_or(f64::NAN, Reading::as_exact)),
                 unit: l.unit.clone(),
                 factor: margin(l).and_then(|m| m.factor).map(|f| 1.0 / f),
             }
@@ -312,7 +320,11 @@ pub(super) fn settles<'a>(cause: &'a Cause, evidence: &Evidence) -> Option<Settl
     Some(Settles {
         limit,
         property,
-        test: evidence.properties().get(property).and_then(|p| p.test),
+        // An assumed figure is settled by a stated one; no run that bears on the limit gives it.
+        test: match cause {
+            Cause::Auxiliary { .. } => None,
+            _ => evidence.properties().get(property).and_then(|p| p.test),
+        },
     })
 }
 
@@ -342,9 +354,13 @@ fn wants(duty: &Duty, c: &Candidate, evidence: &Evidence) -> Vec<Reason> {
     found
 }
 
-/// The test of one more print that could move a borderline candidate, where it rests on few.
+/// What could move a borderline candidate: the stated figure it turns with, or the test of one
+/// more print where it rests on few.
 fn settling(duty: &Duty, c: &Candidate, evidence: &Evidence) -> Option<Reason> {
     let l = c.limits.get(governing(c)?)?;
+    if let Some(cause @ Cause::Auxiliary { .. }) = c.causes.first() {
+        return Some(want(duty, l, &settles(cause, evidence)?, 1, evidence));
+    }
     let few = l.specimens < FEW_SPECIMENS || l.prints < FEW_PRINTS;
     if l.weakest.is_empty() || !few {
         return None;

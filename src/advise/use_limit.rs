@@ -3,7 +3,7 @@
 use crate::advise::governing;
 use crate::belief::Evidence;
 use crate::duty::{Case, Lever, LeverKind, Preference};
-use crate::judge::{DRAWS, Request, Standing, judge_alone};
+use crate::judge::{Cause, DRAWS, Request, Standing, judge_alone};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 
@@ -28,6 +28,8 @@ pub struct UseLimit {
     pub unit: String,
     /// Limit id that ends it; of a material that is not fit now, the limit that holds it up now.
     pub ended_by: Option<String>,
+    /// How the material stands just past `limit`, where that ends it, and the first cause of it.
+    pub then: Option<(Standing, Cause)>,
     /// Why no formula covers the value past `limit`, where that ends it.
     pub refused: Option<String>,
 }
@@ -45,6 +47,8 @@ const STEPS_K: i32 = 8;
 /// Halvings of the step that holds the end, on the draws of the search and then on all.
 const HALVINGS: u32 = 6;
 const HALVINGS_ON_ALL: u32 = 6;
+/// Longest life looked at, h: 100 years, beyond any reading of these benches (ours, no source).
+const LONGEST_H: f64 = 100.0 * 8_766.0;
 /// Coldest hot end tried for a material that is not fit, degC.
 const COLDEST_C: f64 = 0.0;
 
@@ -84,8 +88,17 @@ pub fn limits_of_use(case: &Case, evidence: &Evidence, material: &str, seed: u64
 #[derive(Clone, Debug)]
 struct Look {
     fit: bool,
+    stands: Option<(Standing, Cause)>,
     held_by: Option<String>,
     refused: Option<String>,
+}
+
+impl UseLimit {
+    fn stopped(&mut self, past: Look) {
+        self.ended_by = past.held_by;
+        self.then = past.stands;
+        self.refused = past.refused;
+    }
 }
 
 struct Push<'a> {
@@ -119,6 +132,7 @@ impl Push<'_> {
             Err(faults) => {
                 return Look {
                     fit: false,
+                    stands: None,
                     held_by: None,
                     refused: faults.into_iter().next().map(|f| f.what),
                 };
@@ -138,6 +152,7 @@ impl Push<'_> {
         let candidate = judged.first();
         Look {
             fit: candidate.is_some_and(|c| c.standing == Standing::Fit),
+            stands: candidate.and_then(|c| Some((c.standing, c.causes.first()?.clone()))),
             held_by: candidate.and_then(|c| Some(c.limits.get(governing(c)?)?.id.clone())),
             refused: None,
         }
@@ -153,6 +168,7 @@ impl Push<'_> {
             open: false,
             unit: lever.unit.to_owned(),
             ended_by: now.held_by.clone(),
+            then: None,
             refused: now.refused.clone(),
         };
         if now.fit {
@@ -171,9 +187,7 @@ impl Push<'_> {
             if !look.fit && !self.look(Some((lever, value)), DRAWS).fit {
                 let (limit, last) = self.between(lever, good, value);
                 found.limit = Some(limit);
-                let last = last.unwrap_or(look);
-                found.ended_by = last.held_by;
-                found.refused = last.refused;
+                found.stopped(last.unwrap_or(look));
                 return;
             }
             good = value;
@@ -189,8 +203,7 @@ impl Push<'_> {
             let (limit, last) = self.between(lever, lever.value, good);
             found.limit = Some(limit);
             if let Some(last) = last {
-                found.ended_by = last.held_by;
-                found.refused = last.refused;
+                found.stopped(last);
             }
         }
     }
@@ -315,7 +328,10 @@ fn outward(lever: &Lever, way: i32) -> Vec<f64> {
     } else {
         STEPS
     };
-    (1..=steps)
-        .map(|k| lever.value * (0.5 * f64::from(way * k)).exp2())
-        .collect()
+    let all = (1..=steps).map(|k| lever.value * (0.5 * f64::from(way * k)).exp2());
+    if lever.kind == LeverKind::Life && way > 0 {
+        let longest = (lever.value < LONGEST_H).then_some(LONGEST_H);
+        return all.take_while(|h| *h < LONGEST_H).chain(longest).collect();
+    }
+    all.collect()
 }

@@ -4,6 +4,7 @@ use crate::belief::{Evidence, Material};
 use crate::bench::{Observation, ReducedRun, Value};
 use crate::policy::Policy;
 use crate::property::{Ask, Properties, PropertyId};
+use crate::quantity::Reading;
 
 /// One property of one run.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +19,9 @@ pub struct RunSummary {
     pub hours: Option<f64>,
     /// 5, 50 and 95 % of the mean, canonical unit; `None` where the readings do not say.
     pub mean: Option<[f64; 3]>,
+    /// What every specimen showed at the least or at the most, where all readings are bounds
+    /// from one side; then `mean` says nothing.
+    pub bound: Option<Reading>,
 }
 
 /// Name of the one material of the evidence below; no catalog can hold it.
@@ -73,9 +77,11 @@ pub fn summarise_run(
         .into_iter()
         .map(|(property, kind, of)| {
             let hours = of.iter().filter_map(last_hours).min_by(f64::total_cmp);
+            let now: Option<Vec<Reading>> = of.iter().map(|o| o.value.now()).collect();
+            let bound = now.and_then(Reading::shared);
             let mean = of
                 .first()
-                .filter(|_| kind.is_none())
+                .filter(|_| kind.is_none() && bound.is_none())
                 .and_then(|first| mean_of(&evidence, first, hours));
             RunSummary {
                 property,
@@ -83,6 +89,7 @@ pub fn summarise_run(
                 n: u32::try_from(of.len()).unwrap_or(u32::MAX),
                 hours,
                 mean,
+                bound,
             }
         })
         .collect()

@@ -15,6 +15,14 @@ pub enum Value {
 }
 
 impl Value {
+    /// The one figure or bound; `None` for a curve.
+    pub fn now(&self) -> Option<Reading> {
+        match self {
+            Value::Now(r) => Some(*r),
+            Value::Curve(_) => None,
+        }
+    }
+
     /// The figure that stands for it: of a curve, the last one.
     pub fn figure(&self) -> f64 {
         match self {

@@ -1,7 +1,7 @@
 //! The one definition of the command line.
 
 use clap::{Parser, Subcommand, ValueEnum};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Says which of your tested printing materials suits a part, and why.
 #[derive(Debug, Parser)]
@@ -30,9 +30,9 @@ Exit codes: 0 answered; 1 answered, and the answer is no; 2 bad input or usage;
 /// Options that stand before or after the command.
 #[derive(Debug, clap::Args)]
 pub(super) struct Common {
-    /// Folder of the catalog; cases, weights and policy stand beside it
-    #[arg(long, global = true, value_name = "DIR", default_value = "catalog")]
-    pub(super) catalog: PathBuf,
+    /// Folder of the catalog, `catalog` if left out; cases, weights and policy stand beside it
+    #[arg(long, global = true, value_name = "DIR")]
+    pub(super) catalog: Option<PathBuf>,
     /// Use the demo inside the program; all its numbers are invented
     #[arg(long, global = true)]
     pub(super) demo: bool,
@@ -51,6 +51,13 @@ pub(super) struct Common {
     /// Write the answer to a file in place of the screen
     #[arg(long, global = true, value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
+}
+
+impl Common {
+    /// Folder of the catalog.
+    pub(super) fn catalog(&self) -> &Path {
+        self.catalog.as_deref().unwrap_or(Path::new("catalog"))
+    }
 }
 
 /// How an answer is written.

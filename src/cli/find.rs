@@ -43,14 +43,22 @@ pub(super) fn source(common: &Common) -> Result<Source, Stop> {
         )));
     }
     if common.demo {
+        if common.catalog.is_some() {
+            return Err(Stop::Usage(Fault::new(
+                "usage::demo-and-catalog",
+                "`--demo` and `--catalog` name two sources at once",
+                "leave one of them out",
+            )));
+        }
         return Ok(Source::Demo);
     }
-    if common.catalog.exists() {
-        return Ok(Source::Folder(common.catalog.clone()));
+    let folder = common.catalog();
+    if folder.exists() {
+        return Ok(Source::Folder(folder.to_owned()));
     }
     Err(Stop::Usage(Fault::new(
         "usage::no-catalog",
-        format!("there is no catalog at `{}`", shown(&common.catalog)),
+        format!("there is no catalog at `{}`", shown(folder)),
         "name its folder with `--catalog DIR`, or add `--demo` to use the demo inside the program",
     )))
 }

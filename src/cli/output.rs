@@ -3,7 +3,7 @@
 use crate::catalog::{FileFault, Unread};
 use crate::cli::args::Format;
 use crate::cli::{ANSWERED, BAD_INPUT, FILE_FAILED};
-use crate::problem::{Fault, Problem, Severity};
+use crate::problem::{Fault, Place, Problem, Severity};
 use crate::render;
 use std::io::Write;
 use std::path::Path;
@@ -78,6 +78,21 @@ pub(super) enum Stop {
     File(FileFault),
 }
 
+impl Stop {
+    /// The same as Problems, for programs; without a place where there is no file. And the exit
+    /// code.
+    fn problems(&self) -> (Vec<Problem>, u8) {
+        match self {
+            Stop::Usage(f) => (vec![f.clone().at(Place::file("command line"))], BAD_INPUT),
+            Stop::Problems(all) => (all.clone(), BAD_INPUT),
+            Stop::File(f) => {
+                let fault = Fault::new("file", f.what.clone(), f.fix.clone());
+                (vec![fault.at(Place::file(f.file.clone()))], FILE_FAILED)
+            }
+        }
+    }
+}
+
 impl From<FileFault> for Stop {
     fn from(f: FileFault) -> Self {
         Stop::File(f)
@@ -115,11 +130,18 @@ pub(super) fn deliver(
 }
 
 /// Says on stderr why there is no answer.
+///
+/// Whoever asked for JSON gets it, whatever went wrong; stdout stays free of what is no answer.
 pub(super) fn tell(stop: &Stop, format: Format, screen: Screen, err: &mut dyn Write) -> u8 {
+    if format == Format::Json {
+        let (all, code) = stop.problems();
+        drop(put(
+            err,
+            &render::json::problems("dutyfit.problems/1", &all),
+        ));
+        return code;
+    }
     let (text, code) = match stop {
-        Stop::Problems(all) if format == Format::Json => {
-            (render::json::problems("dutyfit.problems/1", all), BAD_INPUT)
-        }
         Stop::Usage(f) => (render::fault(f, screen.colour), BAD_INPUT),
         Stop::Problems(all) => {
             let errors: Vec<Problem> = all

@@ -7,12 +7,12 @@ use crate::cli::output::Output;
 pub(super) fn run(common: &Common) -> Answer {
     let workspace = if common.demo {
         "Workspace: the demo inside the program; all its numbers are invented.".to_owned()
-    } else if common.catalog.is_dir() {
-        format!("Workspace: {}", common.catalog.display())
+    } else if common.catalog().is_dir() {
+        format!("Workspace: {}", common.catalog().display())
     } else {
         format!(
             "Workspace: none at {}; add --demo to use the demo inside the program.",
-            common.catalog.display()
+            common.catalog().display()
         )
     };
     Ok(Output {

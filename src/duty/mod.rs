@@ -31,4 +31,5 @@ pub use limit::{Inputs, Limit, LimitSense, Performance, Trace};
 pub use part::{
     Deed, Duty, FormulaDoc, InputFault, Lever, LeverKind, Part, PartKind, Promise, part, parts,
 };
+pub use plain::PLAIN_FAILURE;
 pub use preference::Preference;

@@ -272,7 +272,7 @@ impl PlainLimit {
             duty.limits.push(Limit {
                 id: end.id(name),
                 title: subject.title.clone(),
-                failure: "misses the bound",
+                failure: PLAIN_FAILURE,
                 class,
                 sense,
                 unit: subject.unit.clone().into_owned(),
@@ -428,6 +428,9 @@ pub(super) const KIND: PartKind = PartKind {
     }],
     limits: &[],
 };
+
+/// What every limit of a plain case says of a material that fails it.
+pub const PLAIN_FAILURE: &str = "misses the bound";
 
 const EXAMPLE: &str = r#"{
   "format": "dutyfit.case/1",

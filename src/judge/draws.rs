@@ -185,7 +185,7 @@ fn judge_one(
         .map(|(l, d)| {
             let said_here = !l.wired.absent;
             said &= said_here;
-            all.and(&d.met);
+            all.and(l.shown(d));
             let (chance, se) = d.met.share();
             let rests = basis(&l.wired, &plan.beliefs);
             LimitResult {
@@ -194,9 +194,10 @@ fn judge_one(
                 sense: l.limit.sense,
                 unit: l.limit.unit.clone(),
                 predicted: d.predicted,
+                bounded: d.exact().and_then(|e| l.one_sided(e.1)),
                 chance: said_here.then_some(chance),
                 chance_se: said_here.then_some(se),
-                chance_as_exact: d.as_exact.map(|e| e.0),
+                chance_as_exact: d.exact().map(|e| e.0),
                 grade: rests.grade,
                 specimens: rests.specimens,
                 prints: rests.prints,

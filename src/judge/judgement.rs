@@ -3,6 +3,7 @@
 use crate::belief::{Evidence, Grade, Note};
 use crate::duty::{Duty, LimitSense, Preference};
 use crate::policy::Class;
+use crate::quantity::Reading;
 use serde::Serialize;
 
 /// Draws of the design.
@@ -184,8 +185,12 @@ pub struct LimitResult {
     pub sense: LimitSense,
     /// Unit.
     pub unit: String,
-    /// Prediction; `None` where nothing can be said.
+    /// Prediction; `None` where nothing can be said. Where `bounded` stands beside it, it rests
+    /// on what other materials showed and is not for people.
     pub predicted: Option<Predicted>,
+    /// What bounds from one side say of the typical next part: at least, or at most, this figure,
+    /// the median with the bounds taken as exact.
+    pub bounded: Option<Reading>,
     /// Chance that the next part meets it; `None` where nothing can be said.
     pub chance: Option<f64>,
     /// Monte-Carlo standard error of the chance.
@@ -204,6 +209,37 @@ pub struct LimitResult {
     pub notes: Vec<(String, Note)>,
     /// The formula's steps at the medians of the next part.
     pub working: Vec<crate::bench::Step>,
+}
+
+impl LimitResult {
+    /// The typical next part as the readings show it: the median, or the bound that is all they
+    /// say; `None` where nothing can be said.
+    pub fn typical(&self) -> Option<Reading> {
+        self.bounded
+            .or_else(|| self.predicted.map(|p| Reading::Exact(p.median)))
+            .filter(|r| r.as_exact().is_finite())
+    }
+
+    /// The chance as the readings show it: with bounds from one side, what they come to when
+    /// taken as exact, at least so where more is on the good side and at most so on the other.
+    /// `None` where nothing can be said, or the bounds leave every chance open.
+    pub fn shown_chance(&self) -> Option<Reading> {
+        let Some(side) = self.bounded else {
+            return self.chance.map(Reading::Exact);
+        };
+        let p = self.chance_as_exact?;
+        match (side, self.sense) {
+            (Reading::AtLeast(_), LimitSense::AtLeast(_))
+            | (Reading::AtMost(_), LimitSense::AtMost(_)) => {
+                (p > 0.0).then_some(Reading::AtLeast(p))
+            }
+            (Reading::AtLeast(_), LimitSense::AtMost(_))
+            | (Reading::AtMost(_), LimitSense::AtLeast(_)) => {
+                (p < 1.0).then_some(Reading::AtMost(p))
+            }
+            _ => None,
+        }
+    }
 }
 
 /// One aim of one candidate.
@@ -238,7 +274,8 @@ pub struct Candidate {
     pub score: f64,
     /// Its Monte-Carlo standard error.
     pub score_se: f64,
-    /// Chance of meeting all limits; `None` where some cannot be said.
+    /// Chance of meeting all limits, bounds from one side taken as exact; `None` where some
+    /// cannot be said.
     pub meets_all: Option<f64>,
     /// Share of draws led among materials not ruled out.
     pub best_share: f64,

@@ -2,6 +2,8 @@
 
 use crate::belief::{Belief, Evidence, Grade, Note, Side};
 use crate::duty::{Aim, Duty, Inputs, Limit, LimitSense};
+use crate::judge::sample::{Bits, DrawnLimit};
+use crate::quantity::Reading;
 
 /// The beliefs behind one formula.
 #[derive(Clone, Debug)]
@@ -211,6 +213,23 @@ impl<'a> LimitPlan<'a> {
                 None
             },
             wired,
+        }
+    }
+
+    /// What bounds from one side say of a performance of `typical` with them taken as exact.
+    pub(super) fn one_sided(&self, typical: f64) -> Option<Reading> {
+        match self.bounds? {
+            Bounds::Below => Some(Reading::AtLeast(typical)),
+            Bounds::Above => Some(Reading::AtMost(typical)),
+            Bounds::Around | Bounds::Unclear => None,
+        }
+    }
+
+    /// The draws that an answer counts: with bounds from one side, those taken as exact.
+    pub(super) fn shown<'d>(&self, drawn: &'d DrawnLimit) -> &'d Bits {
+        match &drawn.as_exact {
+            Some((met, typical)) if self.one_sided(*typical).is_some() => met,
+            _ => &drawn.met,
         }
     }
 

@@ -140,8 +140,15 @@ pub(super) struct DrawnLimit {
     pub(super) met: Bits,
     /// The same with auxiliary properties at their worse 5 %, where there are any.
     pub(super) met_at_worse: Option<Bits>,
+    /// The same draws and the median performance with bounds taken as exact, where there are any.
+    pub(super) as_exact: Option<(Bits, f64)>,
+}
+
+impl DrawnLimit {
     /// Chance and median performance with bounds taken as exact, where there are any.
-    pub(super) as_exact: Option<(f64, f64)>,
+    pub(super) fn exact(&self) -> Option<(f64, f64)> {
+        self.as_exact.as_ref().map(|(met, y)| (met.share().0, *y))
+    }
 }
 
 /// What the draws say of one aim.
@@ -219,7 +226,7 @@ pub(super) fn draw(plan: &Plan<'_>, common: &Common, scratch: &mut Scratch) -> D
         .iter()
         .map(|l| l.worse.iter().any(Option::is_some).then(|| Bits::none(n)))
         .collect();
-    let mut exact_met = vec![0_u32; plan.limits.len()];
+    let mut exact_met: Vec<Bits> = vec![Bits::none(n); plan.limits.len()];
 
     for (block, bias) in common.bias.iter().enumerate() {
         let start = block * BLOCK;
@@ -261,7 +268,11 @@ pub(super) fn draw(plan: &Plan<'_>, common: &Common, scratch: &mut Scratch) -> D
             if l.bounds.is_some() {
                 let out = &mut s.exact_limits[k][start..start + len];
                 perform(f, &l.wired, &s.exact, out);
-                exact_met[k] += out.iter().filter(|y| l.limit.sense.met(**y)).count() as u32;
+                for (d, y) in out.iter().enumerate() {
+                    if l.limit.sense.met(*y) {
+                        exact_met[k].set(start + d);
+                    }
+                }
             }
             if let Some(bits) = &mut worse[k] {
                 let out = &mut s.spare[..len];
@@ -308,14 +319,15 @@ pub(super) fn draw(plan: &Plan<'_>, common: &Common, scratch: &mut Scratch) -> D
         .iter()
         .zip(met)
         .zip(worse)
+        .zip(exact_met)
         .enumerate()
-        .map(|(k, ((l, met), met_at_worse))| DrawnLimit {
+        .map(|(k, (((l, met), met_at_worse), exact_met))| DrawnLimit {
             predicted: predicted(&mut s.limits[k]),
             met,
             met_at_worse,
             as_exact: l.bounds.map(|_| {
                 let typical = predicted(&mut s.exact_limits[k]).map_or(f64::NAN, |p| p.median);
-                (f64::from(exact_met[k]) / count, typical)
+                (exact_met, typical)
             }),
         })
         .collect();

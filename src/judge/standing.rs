@@ -85,7 +85,8 @@ pub(super) fn standing(plan: &Plan<'_>, drawn: &Drawn, policy: &Policy) -> (Stan
             short.into_iter().chain(assumed).collect(),
         );
     }
-    let (chance, _) = joint(&limits, &met, Class::Nuisance);
+    let shown: Vec<&Bits> = limits.iter().map(|l| l.plan.shown(l.drawn)).collect();
+    let (chance, _) = joint(&limits, &shown, Class::Nuisance);
     (Standing::Fit, vec![Cause::Meets { chance }])
 }
 
@@ -131,7 +132,7 @@ impl Facts<'_> {
         if self.basis.grade == Grade::Borrowed {
             return None;
         }
-        match self.drawn.as_exact {
+        match self.drawn.exact() {
             // Bounds of both kinds say how far apart they are only through the chance itself.
             Some((exact, typical)) => (exact < policy.ruled_out
                 && self.plan.bounds_against(typical)
@@ -187,7 +188,7 @@ impl Facts<'_> {
                 _ => {}
             }
             if belief.grade == Grade::Bounded
-                && let Some((exact, _)) = self.drawn.as_exact
+                && let Some((exact, _)) = self.drawn.exact()
                 && !reached(exact, self.error(exact), rule.chance)
             {
                 causes.push(Cause::BoundOpen {

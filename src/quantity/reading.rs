@@ -42,6 +42,21 @@ impl Reading {
         matches!(self, Reading::Exact(_))
     }
 
+    /// The bound that all readings share where all are bounds from one side: the lowest of the
+    /// `>=`, the highest of the `<=`; `None` for others.
+    pub fn shared(all: impl IntoIterator<Item = Reading>) -> Option<Reading> {
+        let mut shared: Option<Reading> = None;
+        for r in all {
+            shared = Some(match (shared, r) {
+                (None, Reading::AtLeast(_) | Reading::AtMost(_)) => r,
+                (Some(Reading::AtLeast(a)), Reading::AtLeast(b)) => Reading::AtLeast(a.min(b)),
+                (Some(Reading::AtMost(a)), Reading::AtMost(b)) => Reading::AtMost(a.max(b)),
+                _ => return None,
+            });
+        }
+        shared
+    }
+
     /// Every figure in it, one or two.
     pub fn figures(self) -> (f64, Option<f64>) {
         match self {

@@ -9,7 +9,8 @@ use crate::render::caution;
 use crate::render::document::{Document, Row};
 use crate::render::page::{Cell, Page};
 use crate::render::telling::{Telling, rests_on};
-use crate::render::words::{amount, chance, figure, hours, of_hundred, reading};
+use crate::render::words::{amount, apart, chance_shown, figure, hours, of_hundred, reading};
+use std::cmp::Ordering;
 
 impl Check<'_> {
     /// As text.
@@ -30,13 +31,15 @@ impl Check<'_> {
     fn document(&self) -> Document {
         let mut doc = Document::default();
         let asked = &self.asked;
-        caution::above(asked, &mut doc);
-        super::loosened(asked, &mut doc);
         if let Some(d) = &asked.duty.declined {
             caution::declined(asked, d, &mut doc);
+            caution::above(asked, &mut doc);
+            super::loosened(asked, &mut doc);
             caution::below(asked, &[], &mut doc);
             return doc;
         }
+        caution::above(asked, &mut doc);
+        super::loosened(asked, &mut doc);
         let Some(checked) = &self.candidate else {
             return doc;
         };
@@ -99,7 +102,7 @@ fn limits(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
                 l.id.clone().into(),
                 bound(l).into(),
                 spread(l).into(),
-                Cell::from(chance(l.chance)),
+                Cell::from(chance_shown(l.shown_chance())),
                 margin_words(l).into(),
                 format!(
                     "{}; {}; {}",
@@ -136,8 +139,11 @@ fn bound(l: &LimitResult) -> String {
     reading(r, &l.unit)
 }
 
-/// 5, 50 and 95 % of the next part.
+/// 5, 50 and 95 % of the next part, or the bound that is all the readings say.
 fn spread(l: &LimitResult) -> String {
+    if let Some(bound) = l.bounded {
+        return reading(bound, &l.unit);
+    }
     l.predicted.map_or_else(
         || "-".to_owned(),
         |p| {
@@ -154,14 +160,21 @@ fn spread(l: &LimitResult) -> String {
 fn margin_words(l: &LimitResult) -> String {
     match margin(l) {
         None => "-".to_owned(),
-        Some(m) => match m.factor {
-            Some(f) => format!("x {}", figure(f)),
-            None => {
-                let unit = if l.unit == "degC" { "K" } else { &l.unit };
-                let sign = if m.difference > 0.0 { "+" } else { "" };
-                format!("{sign}{}", amount(m.difference, unit))
+        Some(m) => {
+            let side = match m.at {
+                Ordering::Less => "<= ",
+                Ordering::Equal => "",
+                Ordering::Greater => ">= ",
+            };
+            match m.factor {
+                Some(f) => format!("x {side}{}", apart(f, 1.0)),
+                None => {
+                    let unit = if l.unit == "degC" { "K" } else { &l.unit };
+                    let sign = if m.difference > 0.0 { "+" } else { "" };
+                    format!("{side}{sign}{}", amount(m.difference, unit))
+                }
             }
-        },
+        }
     }
 }
 

@@ -150,10 +150,13 @@ struct SummaryOut {
     n: u32,
     /// Median of the mean; null where the readings do not say.
     median: Option<f64>,
-    /// 5 % of the mean.
+    /// 5 % of the mean; the bound where that is `at_least`.
     low: Option<f64>,
-    /// 95 % of the mean.
+    /// 95 % of the mean; the bound where that is `at_most`.
     high: Option<f64>,
+    /// `at_least` or `at_most` where all readings are bounds from one side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bound: Option<Bound>,
     /// Unit.
     unit: String,
     /// Break type that is never averaged with others.
@@ -162,6 +165,15 @@ struct SummaryOut {
     /// Hours after loading at which curves were read.
     #[serde(skip_serializing_if = "Option::is_none")]
     hours: Option<f64>,
+}
+
+fn bound_of(r: Reading) -> Bound {
+    match r {
+        Reading::Exact(_) => Bound::Exact,
+        Reading::AtLeast(_) => Bound::AtLeast,
+        Reading::AtMost(_) => Bound::AtMost,
+        Reading::Between(..) => Bound::Between,
+    }
 }
 
 fn digits(x: f64) -> Option<f64> {
@@ -211,8 +223,15 @@ impl ReducedSheet<'_> {
                     property: s.property.clone(),
                     n: s.n,
                     median: s.mean.and_then(|m| digits(m[1])),
-                    low: s.mean.and_then(|m| digits(m[0])),
-                    high: s.mean.and_then(|m| digits(m[2])),
+                    low: match s.bound {
+                        Some(Reading::AtLeast(x)) => digits(x),
+                        _ => s.mean.and_then(|m| digits(m[0])),
+                    },
+                    high: match s.bound {
+                        Some(Reading::AtMost(x)) => digits(x),
+                        _ => s.mean.and_then(|m| digits(m[2])),
+                    },
+                    bound: s.bound.map(bound_of),
                     unit: self.unit(&s.property),
                     kind: s.kind.clone(),
                     hours: s.hours.and_then(digits),
@@ -256,12 +275,7 @@ impl ReducedSheet<'_> {
     fn property_out(&self, o: &Observation) -> PropertyOut {
         let (shown, hours) = now(o);
         let (a, b) = shown.figures();
-        let bound = match shown {
-            Reading::Exact(_) => Bound::Exact,
-            Reading::AtLeast(_) => Bound::AtLeast,
-            Reading::AtMost(_) => Bound::AtMost,
-            Reading::Between(..) => Bound::Between,
-        };
+        let bound = bound_of(shown);
         PropertyOut {
             property: o.property.clone(),
             value: b.map_or_else(|| digits(a), |_| None),
@@ -363,12 +377,13 @@ impl ReducedSheet<'_> {
                 if let Some(h) = s.hours {
                     title.push_str(&format!(" at {}", hours(h)));
                 }
-                let (mean, interval) = match s.mean {
-                    Some([low, median, high]) => (
+                let (mean, interval) = match (s.bound, s.mean) {
+                    (Some(bound), _) => (reading(bound, &unit), "from ".to_owned()),
+                    (None, Some([low, median, high])) => (
                         amount(median, &unit),
                         format!("{} to {}, from ", figure(low), figure(high)),
                     ),
-                    None => ("-".to_owned(), String::new()),
+                    (None, None) => ("-".to_owned(), String::new()),
                 };
                 let each: Vec<String> = run
                     .reduced
@@ -381,7 +396,7 @@ impl ReducedSheet<'_> {
                         format!("{}{early}", reading(now(o).0, ""))
                     })
                     .collect();
-                let from = if s.mean.is_some() {
+                let from = if s.mean.is_some() || s.bound.is_some() {
                     list(&each)
                 } else {
                     format!("{} {unit}", list(&each))

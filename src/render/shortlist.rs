@@ -1,6 +1,6 @@
 //! A ranked shortlist as blocks: the answer, the rows, the rest counted, the cautions last.
 
-use crate::advise::{Lead, Reason};
+use crate::advise::{Lead, Reason, nearer_bound, stem};
 use crate::judge::{Candidate, Cause, Standing};
 use crate::render::answer::{Asked, Judged, Shortlist};
 use crate::render::caution;
@@ -8,8 +8,9 @@ use crate::render::document::{Document, Row};
 use crate::render::page::{Cell, Page, Tone};
 use crate::render::telling::Telling;
 use crate::render::words::{
-    amount, chance, count, either, figure, first_few, hours, list, of_hundred,
+    amount, chance, either, figure, first_few, hours, list, of_hundred, reading_apart,
 };
+use std::collections::BTreeSet;
 
 impl Shortlist<'_> {
     /// As text, at most 24 lines before the cautions unless every row or working was asked for.
@@ -34,13 +35,15 @@ impl Shortlist<'_> {
     fn document(&self) -> Document {
         let mut doc = Document::default();
         let asked = &self.asked;
-        caution::above(asked, &mut doc);
-        super::loosened(asked, &mut doc);
         if let Some(d) = &asked.duty.declined {
             caution::declined(asked, d, &mut doc);
+            caution::above(asked, &mut doc);
+            super::loosened(asked, &mut doc);
             caution::below(asked, &[], &mut doc);
             return doc;
         }
+        caution::above(asked, &mut doc);
+        super::loosened(asked, &mut doc);
         let Some(judged) = &self.judged else {
             return doc;
         };
@@ -215,8 +218,12 @@ fn promise(asked: &Asked<'_>) -> String {
             format!("{} {} for {life}", p.parts, list(&deeds))
         }
         _ => {
-            let n = count(asked.duty.limits.len() as u64, "limit", "limits");
-            format!("parts meet all {n} for {life}")
+            // Both ends of the temperatures are one limit of the case.
+            let stated: BTreeSet<&str> = asked.duty.limits.iter().map(|l| stem(&l.id)).collect();
+            match stated.len() {
+                1 => format!("parts meet its limit for {life}"),
+                n => format!("parts meet all {n} limits for {life}"),
+            }
         }
     }
 }
@@ -225,9 +232,9 @@ fn promise(asked: &Asked<'_>) -> String {
 fn held_up(c: &Candidate, limit: Option<usize>, telling: Telling<'_>) -> String {
     let cause = c.causes.first().map(|x| telling.cause(x));
     let figures = limit.and_then(|i| c.limits.get(i)).map(|l| {
-        let predicted = l.predicted.map_or_else(
+        let predicted = l.typical().map_or_else(
             || "cannot be computed".to_owned(),
-            |p| amount(p.median, &l.unit),
+            |p| reading_apart(p, nearer_bound(l.sense, p.as_exact()), &l.unit),
         );
         format!(
             "{} {predicted}, {} asked",
@@ -308,10 +315,10 @@ fn region(judged: &Judged<'_>, doc: &mut Document) {
     match r.can_be_best.as_slice() {
         [] => {}
         [only] => doc.paragraph(format!(
-            "On medians {only} is first whatever the allowed weights."
+            "By typical figures alone, leaving standings aside, {only} is first whatever the allowed weights."
         )),
         several => doc.paragraph(format!(
-            "On medians, within the allowed weights, {} can be first{never}.",
+            "By typical figures alone, leaving standings aside, {} can be first within the allowed weights{never}.",
             either(several)
         )),
     }

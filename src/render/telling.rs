@@ -2,10 +2,14 @@
 
 use crate::advise::{Reason, RuledOutGroup, UseLimit, Want, WantGroup};
 use crate::belief::{Grade, Note};
-use crate::duty::{Duty, LeverKind, LimitSense};
-use crate::judge::{Cause, LimitResult};
+use crate::duty::{Duty, LeverKind, LimitSense, PLAIN_FAILURE};
+use crate::judge::{Cause, LimitResult, Standing};
 use crate::property::Properties;
-use crate::render::words::{amount, asked, count, end_of, figure, hours, of_hundred, of_several};
+use crate::quantity::Reading;
+use crate::render::words::{
+    amount, apart, article, asked, count, end_of, figure, hours, of_hundred, of_several,
+    reading_apart,
+};
 
 /// Tells about one duty.
 #[derive(Clone, Copy, Debug)]
@@ -92,13 +96,17 @@ impl Telling<'_> {
             .map_or_else(|| id.to_owned(), |p| p.title.to_string())
     }
 
-    /// `(needs 300)`, `(at most 0.4)`, `(needs 4 to 12)`: the unit stands before it.
-    fn needs(&self, limit: &str, needed: f64) -> String {
-        match self.sense(limit) {
-            Some(LimitSense::AtMost(_)) => format!("(at most {})", figure(needed)),
-            Some(LimitSense::Between(a, b)) => format!("(needs {} to {})", figure(a), figure(b)),
-            _ => format!("(needs {})", figure(needed)),
-        }
+    /// `610 N (needs 300)`, `>= 30 MPa (needs 19.5)`, `0.3 (at most 0.4)`, `8 N (needs 4 to 12)`.
+    fn held(&self, limit: &str, predicted: Reading, needed: f64, unit: &str) -> String {
+        let x = predicted.as_exact();
+        let bound = match self.sense(limit) {
+            Some(LimitSense::AtMost(_)) => format!("(at most {})", apart(needed, x)),
+            Some(LimitSense::Between(a, b)) => {
+                format!("(needs {} to {})", apart(a, x), apart(b, x))
+            }
+            _ => format!("(needs {})", apart(needed, x)),
+        };
+        format!("{} {bound}", reading_apart(predicted, needed, unit))
     }
 
     /// A reason in as few words as tell it.
@@ -111,11 +119,7 @@ impl Telling<'_> {
                 needed,
                 unit,
                 ..
-            } => format!(
-                "{title} {} {}",
-                amount(*predicted, unit),
-                self.needs(limit, *needed)
-            ),
+            } => format!("{title} {}", self.held(limit, *predicted, *needed, unit)),
             Reason::Wants {
                 test: Some(test),
                 specimens,
@@ -162,10 +166,9 @@ impl Telling<'_> {
                 prints,
                 ..
             } => format!(
-                "{} {} {}{}",
+                "{} {}{}",
                 title,
-                amount(*predicted, unit),
-                self.needs(limit, *needed),
+                self.held(limit, *predicted, *needed, unit),
                 from_specimens(*specimens, *prints)
             ),
             Reason::RuledOutBy {
@@ -181,13 +184,14 @@ impl Telling<'_> {
                     Some(x) => {
                         let by = factor
                             .filter(|f| f.is_finite())
-                            .map_or_else(String::new, |f| format!(", a factor of {}", figure(f)));
-                        format!(
-                            "{} {} {}{by}",
-                            title,
-                            amount(*x, unit),
-                            self.needs(limit, *needed)
-                        )
+                            .map_or_else(String::new, |f| {
+                                let at_least = match x {
+                                    Reading::AtMost(_) | Reading::AtLeast(_) => "at least ",
+                                    _ => "",
+                                };
+                                format!(", a factor of {at_least}{}", apart(f, 1.0))
+                            });
+                        format!("{title} {}{by}", self.held(limit, *x, *needed, unit))
                     }
                     None => format!("{} cannot be computed", title),
                 };
@@ -229,7 +233,7 @@ impl Telling<'_> {
                 grade: g,
             } => format!(
                 "{}: {} next parts meet it, on {} evidence",
-                self.limit(limit),
+                self.limit_with_end(limit),
                 of_hundred(*chance),
                 grade(*g)
             ),
@@ -245,7 +249,7 @@ impl Telling<'_> {
             } => self.lacking(limit, property, "nothing of its own shows the", notes),
             Cause::Stated { limit, property } => format!(
                 "{}: rests on a stated {}, which is not enough for its class",
-                self.limit(limit),
+                self.limit_with_end(limit),
                 self.property(property)
             ),
             Cause::BoundOpen {
@@ -254,7 +258,7 @@ impl Telling<'_> {
                 chance_as_exact,
             } => format!(
                 "{}: only a bound on {} is known, and taken as exact it is met by {}",
-                self.limit(limit),
+                self.limit_with_end(limit),
                 self.property(property),
                 of_hundred(*chance_as_exact)
             ),
@@ -265,7 +269,7 @@ impl Telling<'_> {
                 asked,
             } => format!(
                 "{}: {} of {}, and its class asks for {asked}",
-                self.limit(limit),
+                self.limit_with_end(limit),
                 count(*have, "specimen", "specimens"),
                 self.property(property)
             ),
@@ -276,18 +280,18 @@ impl Telling<'_> {
                 asked,
             } => format!(
                 "{}: {} for {}, and its class asks for {asked}",
-                self.limit(limit),
+                self.limit_with_end(limit),
                 count(*have, "print", "prints"),
                 self.property(property)
             ),
             Cause::OnLine { limit, property } => format!(
                 "{}: {} at the hot end is read off an assumed line, which is not enough for its class",
-                self.limit(limit),
+                self.limit_with_end(limit),
                 self.property(property)
             ),
             Cause::Auxiliary { limit, property } => format!(
                 "{}: turns with the assumed {}",
-                self.limit(limit),
+                self.limit_with_end(limit),
                 self.property(property)
             ),
             Cause::Short {
@@ -307,7 +311,7 @@ impl Telling<'_> {
                     of_hundred(*chance),
                     class.word(),
                     of_hundred(*asked),
-                    self.limit(limit)
+                    self.limit_with_end(limit)
                 )
             }
             Cause::Meets { chance } => {
@@ -325,7 +329,7 @@ impl Telling<'_> {
         };
         format!(
             "{}: {what} {}{because}",
-            self.limit(limit),
+            self.limit_with_end(limit),
             self.property(property)
         )
     }
@@ -398,7 +402,10 @@ impl Telling<'_> {
 
     /// `7 creep away under the bolt (best 210 N of 300)`.
     pub(super) fn ruled_out(&self, g: &RuledOutGroup) -> String {
-        let failure = g.failure.clone();
+        let mut failure = g.failure.clone();
+        if failure == PLAIN_FAILURE {
+            failure = format!("{failure} on {}", self.limit(&g.limit));
+        }
         let failure = match (failure.is_empty(), g.count) {
             (true, 1) => format!("fails {}", self.limit(&g.limit)),
             (true, _) => format!("fail {}", self.limit(&g.limit)),
@@ -411,14 +418,12 @@ impl Telling<'_> {
                 _ => "of",
             };
             let label = if g.count == 1 { "" } else { "best " };
+            let needed = apart(g.needed, x.as_exact());
+            let x = reading_apart(x, g.needed, &g.unit);
             if of == "of" {
-                format!(" ({label}{} of {})", amount(x, &g.unit), figure(g.needed))
+                format!(" ({label}{x} of {needed})")
             } else {
-                format!(
-                    " ({label}{}, {} allowed)",
-                    amount(x, &g.unit),
-                    figure(g.needed)
-                )
+                format!(" ({label}{x}, {needed} allowed)")
             }
         });
         format!("{} {failure}{best}", g.count)
@@ -432,7 +437,7 @@ impl Telling<'_> {
         let was = verb("was", "were");
         let rests = verb("rests", "rest");
         let what = match &g.want {
-            Want::NoRun { test } => format!("{lack} a {test} run"),
+            Want::NoRun { test } => format!("{lack} {} {test} run", article(test)),
             Want::NoFigure { property } => {
                 format!("{lack} a figure for {}", self.property(property))
             }
@@ -479,10 +484,16 @@ impl Telling<'_> {
             LeverKind::Life if u.unit == "h" => hours(x),
             _ => amount(x, &u.unit),
         };
-        let end = match (&u.refused, &u.ended_by) {
-            (Some(why), _) => format!(", and past it no formula holds: {why}"),
-            (None, Some(l)) => format!(", then {}", self.limit_with_end(l)),
-            (None, None) => String::new(),
+        let end = match (&u.refused, &u.then, &u.ended_by) {
+            (Some(why), _, _) => format!(", and past it no formula holds: {why}"),
+            (None, Some((Standing::NotKnown, cause)), _) => {
+                format!(", then not known: {}", self.cause(cause))
+            }
+            (None, Some((Standing::Borderline, _)), Some(l)) => {
+                format!(", then borderline: {}", self.limit_with_end(l))
+            }
+            (None, _, Some(l)) => format!(", then ruled out: {}", self.limit_with_end(l)),
+            (None, _, None) => String::new(),
         };
         let (most, up_to) = match u.kind {
             LeverKind::Thickness => ("at least", "down to"),
@@ -491,7 +502,9 @@ impl Telling<'_> {
         match (u.limit, u.fit_now) {
             (None, _) => "fit at no value tried".to_owned(),
             (Some(x), false) => format!("becomes fit at {}", say(x)),
-            (Some(x), true) if u.open => format!("fit {up_to} {}, no end found", say(x)),
+            (Some(x), true) if u.open => {
+                format!("fit {up_to} {}, and no further value was looked at", say(x))
+            }
             (Some(x), true) => format!("{most} {}{end}", say(x)),
         }
     }

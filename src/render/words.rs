@@ -35,7 +35,10 @@ pub(super) fn significant(x: f64, digits: usize) -> Option<f64> {
 
 /// A figure with its unit; a pure number stands alone, a percentage close.
 pub(super) fn amount(x: f64, unit: &str) -> String {
-    let n = figure(x);
+    with_unit(figure(x), unit)
+}
+
+fn with_unit(n: String, unit: &str) -> String {
     match unit {
         "1" | "" => n,
         "%" => format!("{n} %"),
@@ -45,22 +48,93 @@ pub(super) fn amount(x: f64, unit: &str) -> String {
 
 /// A share of many parts: `97 of 100`; never rounded up to all or down to none.
 pub(super) fn of_hundred(chance: f64) -> String {
-    if chance >= 0.995 {
-        "more than 99 of 100".to_owned()
-    } else if chance < 0.01 {
-        "fewer than 1 of 100".to_owned()
-    } else {
-        format!("{:.0} of 100", (chance * 100.0).floor())
+    match hundredths(chance) {
+        Hundredths::All => "more than 99 of 100".to_owned(),
+        Hundredths::None => "fewer than 1 of 100".to_owned(),
+        Hundredths::Some(n) => format!("{n} of 100"),
     }
 }
 
 /// A chance in two decimals; never rounded up to 1 or down to 0.
 pub(super) fn chance(p: Option<f64>) -> String {
-    match p {
+    match p.map(hundredths) {
         None => "-".to_owned(),
-        Some(p) if p > 0.99 => ">0.99".to_owned(),
-        Some(p) if p < 0.01 => "<0.01".to_owned(),
-        Some(p) => format!("{p:.2}"),
+        Some(Hundredths::All) => ">0.99".to_owned(),
+        Some(Hundredths::None) => "<0.01".to_owned(),
+        Some(Hundredths::Some(n)) => format!("0.{n:02}"),
+    }
+}
+
+/// A chance that may be known from one side only; `-` where that side says nothing.
+pub(super) fn chance_shown(p: Option<Reading>) -> String {
+    match p {
+        None | Some(Reading::Between(..)) => "-".to_owned(),
+        Some(Reading::Exact(p)) => chance(Some(p)),
+        Some(Reading::AtLeast(p)) => match hundredths(p) {
+            Hundredths::None => "-".to_owned(),
+            Hundredths::All => chance(Some(p)),
+            Hundredths::Some(_) => format!(">={}", chance(Some(p))),
+        },
+        Some(Reading::AtMost(p)) => match hundredths(p) {
+            Hundredths::All => "-".to_owned(),
+            Hundredths::None => chance(Some(p)),
+            Hundredths::Some(_) => format!("<={}", chance(Some(p))),
+        },
+    }
+}
+
+/// A chance in whole hundredths, rounded once and never up: the same in every answer.
+enum Hundredths {
+    /// More than 99.
+    All,
+    /// Fewer than 1.
+    None,
+    /// So many.
+    Some(u8),
+}
+
+/// What binary fractions may lack of a whole hundredth (0.29 is stored a little low).
+const HAIR: f64 = 1e-9;
+
+fn hundredths(p: f64) -> Hundredths {
+    if p > 0.99 + HAIR {
+        Hundredths::All
+    } else if p < 0.01 - HAIR || p.is_nan() {
+        Hundredths::None
+    } else {
+        // Between 1 and 99 here.
+        Hundredths::Some((p * 100.0 + HAIR).floor() as u8)
+    }
+}
+
+/// A figure beside another that it must not look equal to: as many digits as tell them apart.
+pub(super) fn apart(x: f64, other: f64) -> String {
+    let plain = figure(x);
+    if plain != figure(other) {
+        return plain;
+    }
+    (4..=9)
+        .filter_map(|digits| Some((significant(x, digits)?, significant(other, digits)?)))
+        .find(|(a, b)| a.total_cmp(b).is_ne())
+        .map_or(plain, |(a, _)| a.to_string())
+}
+
+/// A reading beside a bound that it must not look equal to.
+pub(super) fn reading_apart(r: Reading, bound: f64, unit: &str) -> String {
+    match r {
+        Reading::Exact(x) => with_unit(apart(x, bound), unit),
+        Reading::AtLeast(x) => format!(">= {}", with_unit(apart(x, bound), unit)),
+        Reading::AtMost(x) => format!("<= {}", with_unit(apart(x, bound), unit)),
+        Reading::Between(..) => reading(r, unit),
+    }
+}
+
+/// `a` or `an`, by how the word begins.
+pub(super) fn article(word: &str) -> &'static str {
+    if word.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
     }
 }
 
@@ -237,6 +311,38 @@ mod tests {
         assert_eq!(chance(Some(0.0004)), "<0.01");
         assert_eq!(of_hundred(0.979), "97 of 100");
         assert_eq!(of_hundred(0.9999), "more than 99 of 100");
+        // The same rounding in a sentence and in a column.
+        assert_eq!(
+            (of_hundred(0.992), chance(Some(0.992))),
+            ("more than 99 of 100".into(), ">0.99".into())
+        );
+        assert_eq!(
+            (of_hundred(0.789), chance(Some(0.789))),
+            ("78 of 100".into(), "0.78".into())
+        );
+        assert_eq!(
+            (of_hundred(0.29), chance(Some(0.99))),
+            ("29 of 100".into(), "0.99".into())
+        );
+    }
+
+    #[test]
+    fn a_chance_known_from_one_side_says_which() {
+        assert_eq!(chance_shown(Some(Reading::AtLeast(0.08))), ">=0.08");
+        assert_eq!(chance_shown(Some(Reading::AtLeast(0.001))), "-");
+        assert_eq!(chance_shown(Some(Reading::AtMost(0.2))), "<=0.20");
+        assert_eq!(chance_shown(Some(Reading::AtLeast(0.999))), ">0.99");
+    }
+
+    #[test]
+    fn a_figure_that_misses_its_bound_does_not_look_equal_to_it() {
+        assert_eq!(apart(1196.0, 1200.0), "1196");
+        assert_eq!(apart(12.5, 22.0), "12.5");
+        assert_eq!(apart(22.0, 22.0), "22");
+        assert_eq!(
+            reading_apart(Reading::AtLeast(30.0), 22.0, "MPa"),
+            ">= 30 MPa"
+        );
     }
 
     #[test]

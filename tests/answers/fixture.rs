@@ -12,6 +12,7 @@ use dutyfit::judge::{
 };
 use dutyfit::policy::Class;
 use dutyfit::problem::Fault;
+use dutyfit::quantity::Reading;
 use dutyfit::render::{Asked, Judged, Shortlist};
 use std::collections::BTreeMap;
 
@@ -293,6 +294,7 @@ fn candidate(i: usize, standing: Standing) -> Candidate {
             median,
             high: median * 1.2,
         }),
+        bounded: None,
         chance: Some(chance),
         chance_se: Some(0.001_234_5),
         chance_as_exact: None,
@@ -341,7 +343,7 @@ fn reasons(c: &Candidate) -> Vec<Reason> {
             limit: "clamp-left".to_owned(),
             title: "clamp load left".to_owned(),
             failure: "creeps away under the bolt".to_owned(),
-            predicted: Some(median),
+            predicted: Some(Reading::Exact(median)),
             needed: 300.0,
             unit: "N".to_owned(),
             factor: Some(300.0 / median),
@@ -359,7 +361,7 @@ fn reasons(c: &Candidate) -> Vec<Reason> {
             Reason::Limit {
                 limit: "clamp-left".to_owned(),
                 title: "clamp load left".to_owned(),
-                predicted: median,
+                predicted: Reading::Exact(median),
                 needed: 300.0,
                 unit: "N".to_owned(),
                 chance: 0.97,

@@ -2,12 +2,14 @@
 
 mod fixture;
 
-use dutyfit::advise::{UseLimit, Want};
+use dutyfit::advise::{UseLimit, Want, margin};
 use dutyfit::duty::LeverKind;
 use dutyfit::judge::Standing::{Borderline, Fit, NotKnown, RuledOut};
 use dutyfit::policy::{Class, Policy};
+use dutyfit::quantity::Reading;
 use dutyfit::render::Page;
 use fixture::Fixture;
+use std::cmp::Ordering;
 
 const PAGE: Page = Page {
     width: 80,
@@ -102,6 +104,7 @@ fn nothing_fit_says_so_first_and_names_what_would_change_it() {
         open: false,
         unit: "N.m".to_owned(),
         ended_by: None,
+        then: None,
         refused: None,
     });
     let text = short(&mut f);
@@ -143,6 +146,41 @@ fn severe_cautions_stand_above_the_answer_and_the_others_last() {
 }
 
 #[test]
+fn a_declined_case_says_so_before_any_caution() {
+    let mut f = Fixture::with(&[Fit]).severe().declined();
+    let text = short(&mut f);
+    let declined = text.find("DECLINED").unwrap();
+    let severe = text.find("CAUTION, severe").unwrap();
+    assert!(declined < severe, "{text}");
+}
+
+#[test]
+fn a_bound_is_shown_as_one_and_never_as_an_interval() {
+    let mut f = Fixture::with(&[Fit, RuledOut]);
+    let l = &mut f.judgement.candidates[0].limits[0];
+    l.bounded = Some(Reading::AtLeast(450.0));
+    l.chance_as_exact = Some(0.96);
+    assert_eq!(l.shown_chance(), Some(Reading::AtLeast(0.96)));
+    let m = margin(l).unwrap();
+    assert_eq!((m.factor, m.at), (Some(1.5), Ordering::Greater));
+    let json: serde_json::Value = serde_json::from_str(&f.shortlist(|s| s.json(1))).unwrap();
+    let limit = &json["candidates"][0]["limits"][0];
+    assert_eq!(
+        limit["predicted"],
+        serde_json::json!({ "low": 450.0, "median": null, "high": null, "bound": "at_least" })
+    );
+    assert_eq!(limit["chance"], 0.96);
+    assert!(limit["chance_se"].is_null());
+
+    // Of a bound that shows too little nobody knows the chance, and the margin is at most so much.
+    let l = &mut f.judgement.candidates[0].limits[0];
+    l.bounded = Some(Reading::AtMost(450.0));
+    l.chance_as_exact = Some(1.0);
+    assert_eq!(l.shown_chance(), None);
+    assert_eq!(margin(l).unwrap().at, Ordering::Less);
+}
+
+#[test]
 fn a_declined_case_gives_no_pick_and_no_margin() {
     let mut f = Fixture::with(&[Fit]).declined();
     for text in [
@@ -156,6 +194,7 @@ fn a_declined_case_gives_no_pick_and_no_margin() {
         says(&text, "somebody who knows");
         says(&text, "Is the part in the hub of a vehicle?");
     }
+    assert!(short(&mut f).starts_with("No material is picked"));
     says(&short(&mut f), "DECLINED: What vehicle-structure says");
     says(
         &short(&mut f),
@@ -198,7 +237,7 @@ fn weights_stand_beside_their_swings_and_defaults_are_printed() {
     );
     says(
         &text,
-        "within the allowed weights, m-00 or m-01 can be first; m-02 never.",
+        "m-00 or m-01 can be first within the allowed weights; m-02 never.",
     );
     says(&text, "Assumed in the case: storage");
     says(&text, "Taken by default: moisture room, sun none");

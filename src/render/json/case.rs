@@ -7,6 +7,7 @@ use crate::duty::{Caution, CautionSeverity, Decline, DeferTo, Harm, LiesOnBed, L
 use crate::judge::{LimitResult, Standing};
 use crate::policy::Class;
 use crate::property::Moisture;
+use crate::quantity::Reading;
 use crate::render::answer::Asked;
 use crate::render::telling::Telling;
 use schemars::JsonSchema;
@@ -284,18 +285,62 @@ enum Needed {
     Two([Option<f64>; 2]),
 }
 
-/// 5, 50 and 95 % of the next part.
+/// 5, 50 and 95 % of the next part, or the bound from one side that is all the readings say.
 #[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
 struct PredictedOut {
-    /// 5 %.
+    /// 5 %; of `at_least` that bound, of `at_most` null.
     low: Option<f64>,
-    /// 50 %.
+    /// 50 %; null where only a bound is known.
     median: Option<f64>,
-    /// 95 %.
+    /// 95 %; of `at_most` that bound, of `at_least` null.
     high: Option<f64>,
+    /// `at_least` or `at_most` where only a bound from that side is known; else null.
+    bound: Option<SideWord>,
 }
 
-/// How far the median is from its bound; positive is good.
+/// The side from which a bound holds a figure.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+enum SideWord {
+    /// The figure or more.
+    AtLeast,
+    /// The figure or less.
+    AtMost,
+}
+
+impl PredictedOut {
+    fn of(l: &LimitResult) -> Option<Self> {
+        let p = l.predicted?;
+        let exact = PredictedOut {
+            low: drawn(p.low),
+            median: drawn(p.median),
+            high: drawn(p.high),
+            bound: None,
+        };
+        let held = PredictedOut {
+            low: None,
+            median: None,
+            high: None,
+            bound: None,
+        };
+        Some(match l.bounded {
+            Some(Reading::AtLeast(x)) => PredictedOut {
+                low: drawn(x),
+                bound: Some(SideWord::AtLeast),
+                ..held
+            },
+            Some(Reading::AtMost(x)) => PredictedOut {
+                high: drawn(x),
+                bound: Some(SideWord::AtMost),
+                ..held
+            },
+            _ => exact,
+        })
+    }
+}
+
+/// How far the median is from its bound, or the bound in `predicted` that stands for it; positive
+/// is good.
 #[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
 struct MarginOut {
     /// In the limit's unit.
@@ -321,9 +366,10 @@ pub(crate) struct LimitOut {
     unit: String,
     /// Prediction for the next part; null where nothing can be said.
     predicted: Option<PredictedOut>,
-    /// Chance that the next part meets it; null where nothing can be said.
+    /// Chance that the next part meets it; with a `bound` in `predicted`, the chance with bounds
+    /// taken as exact. Null where nothing can be said.
     chance: Option<f64>,
-    /// Monte-Carlo standard error of the chance.
+    /// Monte-Carlo standard error of the chance; null where the chance is one of bounds.
     chance_se: Option<f64>,
     /// Weakest grade it rests on.
     grade: crate::belief::Grade,
@@ -380,13 +426,9 @@ impl LimitOut {
             sense,
             needed,
             unit: l.unit.clone(),
-            predicted: l.predicted.map(|p| PredictedOut {
-                low: drawn(p.low),
-                median: drawn(p.median),
-                high: drawn(p.high),
-            }),
-            chance: l.chance.and_then(drawn),
-            chance_se: l.chance_se.and_then(drawn),
+            predicted: PredictedOut::of(l),
+            chance: l.shown_chance().and_then(|p| drawn(p.as_exact())),
+            chance_se: l.chance_se.filter(|_| l.bounded.is_none()).and_then(drawn),
             grade: l.grade,
             specimens: l.specimens,
             prints: l.prints,

@@ -1,6 +1,8 @@
 //! `dutyfit.check/1`.
 
-use super::case::{CaseOut, CautionOut, DeclinedOut, LoosenedOut, cautions, loosened};
+use super::case::{
+    CaseOut, CautionOut, DeclinedOut, LoosenedOut, StandingWord, cautions, loosened,
+};
 use super::computed;
 use super::shortlist::CandidateOut;
 use crate::advise::UseLimit;
@@ -68,6 +70,8 @@ struct UseOut {
     unit: String,
     /// Limit that ends it.
     ended_by: Option<String>,
+    /// How the material stands just past `limit`; null where nothing ends it there.
+    then: Option<StandingWord>,
 }
 
 impl From<&UseLimit> for UseOut {
@@ -85,6 +89,7 @@ impl From<&UseLimit> for UseOut {
             open: u.open,
             unit: u.unit.clone(),
             ended_by: u.ended_by.clone(),
+            then: u.then.as_ref().map(|t| t.0.into()),
         }
     }
 }

@@ -603,11 +603,7 @@ fn cases() {
     case(
         "\"4 N.m\"",
         "4",
-        &[Says(
-            "json::wrong-type",
-            "bad.json:7:15",
-            "text with a unit",
-        )],
+        &[Says("unit::missing", "bad.json:7:15", "`\"4 N.m\"`")],
     );
     case(
         "\"4 N.m\"",
@@ -771,11 +767,7 @@ fn cases() {
     );
     bad_case(
         "",
-        &[Says(
-            "json::truncated",
-            "bad.json:1:1",
-            "close what is open",
-        )],
+        &[Says("json::empty", "bad.json:1:1", "between `{` and `}`")],
     );
     bad_case(
         b"{ \"format\": \"\xff\" }",
@@ -795,7 +787,7 @@ fn two_faults_in_one_file_are_both_reported() {
             .replace("\"18 mm\"", "18"),
         &[
             Says("unit::wrong-dimension", "bad.json:7:15", "write it in N.m"),
-            Says("json::wrong-type", "bad.json:8:23", "text with a unit"),
+            Says("unit::missing", "bad.json:8:23", "`\"18 mm\"`"),
             Says("unit::wrong-dimension", "bad.json:12:11", "write it in h"),
         ],
     );
@@ -934,6 +926,41 @@ fn changed_entries() {
         "life=never",
         Says("number::empty", "--set:1:6", "write for example `12 h`"),
     );
+    changed(
+        "torque=4,5 N.m",
+        Says("number::comma", "--set:1:8", "write `4.5 N.m`"),
+    );
+    changed(
+        "torque=6",
+        Says("unit::missing", "--set:1:8", "write `6 N.m`"),
+    );
+    for (written, meant) in [("Nm", "N.m"), ("kgfcm", "kgf.cm"), ("Nmm", "N.mm")] {
+        let ran = sound().run(&[
+            "shortlist",
+            "washer",
+            "--set",
+            &format!("torque=6 {written}"),
+        ]);
+        let ran = ran.exits(2);
+        assert!(ran.err.contains(&format!("write `{meant}`")), "{ran:?}");
+    }
+    changed(
+        "life=5 yrs",
+        Says("unit::unknown", "--set:1:6", "write `year`"),
+    );
+    changed(
+        "joints=2.5",
+        Says("json::wrong-type", "--set:1:8", "write a whole number"),
+    );
+    changed(
+        "harm=user",
+        Says("set::unknown-key", "--set:1:6", "write `harm.hurts`"),
+    );
+    for list in ["chemicals=petrol", "chemicals=petrol, brine"] {
+        sound()
+            .run(&["shortlist", "washer", "--set", list])
+            .exits(1);
+    }
     sound().run(&[
         "shortlist",
         "washer",
@@ -942,6 +969,34 @@ fn changed_entries() {
         "--set",
         "life=1 year",
     ]);
+}
+
+#[test]
+fn faults_speak_of_the_entry_in_the_words_of_the_bench() {
+    for (part, set, says_what) in [
+        ("support-foot", "sag=3 kg", "`sag` takes a length"),
+        (
+            "support-foot",
+            "surroundings.storage=3 kg",
+            "`storage` takes a temperature",
+        ),
+        ("support-foot", "feet=0", "`feet` is 0, and"),
+        ("bolt-washer", "joints=2.5", "this is the number 2.5"),
+    ] {
+        let ran = sound().run(&["shortlist", part, "--set", set]).exits(2);
+        assert!(ran.err.contains(says_what), "{ran:?}");
+        for inside in ["u32", "inf", "a sequence", "`a length`", "heaviest_share"] {
+            assert!(!ran.err.contains(inside), "{inside} in {ran:?}");
+        }
+    }
+}
+
+#[test]
+fn a_name_far_from_all_is_told_all() {
+    let ran = sound().run(&["show", "nope", "--demo"]).exits(2);
+    for id in ["`tpu-85-a`", "`petg-a`", "or `pptpe-a`"] {
+        assert!(ran.err.contains(id), "{id} not in {ran:?}");
+    }
 }
 
 #[test]
@@ -969,13 +1024,127 @@ fn files_that_cannot_be_read() {
     );
     let bench = sound().folder("catalog/readings/impact.csv");
     fails(&bench, shortlist, "impact.csv", "name the file inside it");
-    let bench = sound().file("cases2", "").folder("weights/odd.json");
-    fails(
-        &bench,
-        &["shortlist", "washer", "--weights", "odd"],
-        "odd.json",
-        "name the file inside it",
+    Bench::new().run(&["shortlist", "washer"]).exits(2);
+}
+
+#[test]
+fn one_file_that_cannot_be_read_stops_no_other() {
+    let bench = sound()
+        .folder("weights/odd.json")
+        .folder("cases/odd.json")
+        .file("cases/empty.json", "\n");
+    bench.run(&["shortlist", "washer"]).exits(1);
+    for args in [
+        ["shortlist", "washer", "--weights", "odd"].as_slice(),
+        &["shortlist", "odd"],
+        &["check", "odd", "petg-a"],
+    ] {
+        let ran = bench.run(args).exits(4);
+        assert!(ran.err.contains("odd.json"), "{ran:?}");
+        assert!(ran.err.contains("name the file inside it"), "{ran:?}");
+    }
+    let all = bench.run(&["shortlist", "cases"]).exits(2);
+    assert!(all.out.contains("washer"), "{all:?}");
+    let lint = bench.run(&["lint"]).exits(1);
+    for ran in [&all.err, &lint.out] {
+        assert!(ran.contains("error[file::unreadable]"), "{ran}");
+        assert!(ran.contains("error[json::empty]"), "{ran}");
+    }
+}
+
+#[test]
+fn check_takes_one_case() {
+    let ran = sound().run(&["check", "cases", "petg-a"]).exits(2);
+    assert!(ran.err.contains("`check` takes one case"), "{ran:?}");
+}
+
+#[test]
+fn an_answer_that_cannot_be_written_is_told_in_words() {
+    let bench = sound();
+    for (to, why) in [
+        ("none/x.txt", "its folder is not there"),
+        ("cases", "a folder stands in its place"),
+    ] {
+        let ran = bench.run(&["shortlist", "washer", "--out", to]).exits(4);
+        assert!(ran.err.contains(why), "{ran:?}");
+        assert!(!ran.err.contains("os error"), "{ran:?}");
+    }
+}
+
+/// A flexure sheet of one run: its width in inches where millimetres were read, a bound that says
+/// little, and a sound specimen between.
+const SLIPPED: &str = "\
+run,specimen,date,material,print,rig,direction,span [mm],width [in],thickness [mm],force [N],deflection [mm],outcome
+f-1,1,2026-05-02,petg-a,petg-a-p1,frame-1,flat,64,0.4,4,40,2.0,
+f-1,2,2026-05-02,petg-a,petg-a-p1,frame-1,flat,64,400,4,40,2.0,
+f-1,3,2026-05-02,petg-a,petg-a-p1,frame-1,flat,64,400,4,40,2.0,stopped
+";
+
+#[test]
+fn doubts_stand_at_the_specimen_and_bounds_that_fit_raise_none() {
+    let bench = sound().file("catalog/readings/flexure.csv", SLIPPED);
+    let lint = bench.run(&["lint", "--format", "json"]).exits(0).json();
+    let implausible: Vec<&serde_json::Value> = lint["problems"]
+        .as_array()
+        .expect("problems")
+        .iter()
+        .filter(|p| p["code"] == "reading::implausible")
+        .collect();
+    let strength: Vec<_> = implausible
+        .iter()
+        .filter(|p| {
+            p["what"]
+                .as_str()
+                .is_some_and(|w| w.contains("flexural strength"))
+        })
+        .collect();
+    assert_eq!(strength.len(), 1, "{implausible:?}");
+    assert_eq!(strength[0]["at"]["line"], 3, "{strength:?}");
+    let said = strength[0]["what"].to_string();
+    assert!(
+        said.contains("of 0.0236 MPa is outside 0.3 to 900"),
+        "{said}"
     );
+}
+
+#[test]
+fn reduce_doubts_what_is_hard_to_believe_and_still_answers() {
+    let bench = Bench::new().file("flexure.csv", SLIPPED);
+    let ran = bench.run(&["reduce", "flexure.csv"]).exits(0);
+    let said = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains("DOUBT, specimen 2: a flexural strength of 0.0236 MPa is outside 0.3 to 900"),
+        "{said}"
+    );
+    assert!(!said.contains("DOUBT, specimen 1"), "{said}");
+    let json = bench
+        .run(&["reduce", "flexure.csv", "--format", "json"])
+        .json();
+    let doubts = &json["runs"][0]["specimens"][1]["doubts"];
+    assert!(doubts[0].is_string(), "{json}");
+}
+
+#[test]
+fn a_test_whose_reading_is_the_temperature_leaves_none_blank() {
+    let lint = sound().run(&["lint", "--demo"]).exits(0);
+    assert!(
+        !lint.out.contains("leave `temperature` blank"),
+        "{}",
+        lint.out
+    );
+}
+
+#[test]
+fn figures_in_doubts_have_no_needless_digits() {
+    let lint = sound().run(&["lint", "--demo"]).exits(0);
+    for odd in ["38.0000", "e-1 MPa"] {
+        assert!(!lint.out.contains(odd), "{}", lint.out);
+    }
+    assert!(lint.out.contains("of 38 MPa, and"), "{}", lint.out);
+}
+
+#[test]
+fn a_catalog_of_nothing_is_refused() {
     Bench::new().run(&["shortlist", "washer"]).exits(2);
 }
 

@@ -11,6 +11,7 @@ mod column;
 mod curve;
 mod kept;
 mod outcome;
+mod plausible;
 mod reduce;
 mod reduction;
 mod run;
@@ -32,6 +33,7 @@ mod water_uptake;
 
 pub use column::{Column, Kind, Need};
 pub use outcome::Outcome;
+pub use plausible::implausible;
 pub use reduce::{ReducedRun, ReducedSpecimen, reduce_run};
 pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};
 pub use run::{Cell, Channel, Point, Rig, Run, Specimen};

@@ -3,8 +3,10 @@
 use crate::belief::{MaterialKind, Stated};
 use crate::bench::{self, Observation, ReducedRun, Value, reduce_run};
 use crate::catalog::Catalog;
+use crate::catalog::load::RunPlace;
 use crate::problem::{Fault, Place, Problem, Severity};
 use crate::property::{Properties, Property, Scale};
+use crate::quantity::{amount, figure};
 use std::collections::BTreeMap;
 
 /// A stated value further than this many of its own spreads from the measured mean is doubted.
@@ -24,7 +26,7 @@ fn doubt(code: &'static str, what: String, fix: impl Into<String>, at: &Place) -
 /// Every doubt about a catalog.
 pub(super) fn doubts(catalog: &Catalog) -> Vec<Problem> {
     let properties = Properties::with_own(&catalog.own_properties);
-    let reduced: Vec<(ReducedRun, &Place)> = catalog
+    let reduced: Vec<(ReducedRun, &RunPlace)> = catalog
         .runs
         .iter()
         .zip(&catalog.places.runs)
@@ -95,7 +97,7 @@ fn prints(catalog: &Catalog, out: &mut Vec<Problem>) {
 }
 
 /// Materials with one specimen only in a test: nothing is known of their scatter.
-fn single_readings(reduced: &[(ReducedRun, &Place)], out: &mut Vec<Problem>) {
+fn single_readings(reduced: &[(ReducedRun, &RunPlace)], out: &mut Vec<Problem>) {
     let mut count: BTreeMap<(&str, &str), (usize, &Place)> = BTreeMap::new();
     for (r, at) in reduced {
         let Some(material) = r.run.material.as_deref() else {
@@ -106,7 +108,8 @@ fn single_readings(reduced: &[(ReducedRun, &Place)], out: &mut Vec<Problem>) {
             .iter()
             .filter(|s| !s.observations.is_empty())
             .count();
-        count.entry((material, r.run.test)).or_insert((0, at)).0 += n;
+        let entry = count.entry((material, r.run.test));
+        entry.or_insert((0, &at.run)).0 += n;
     }
     for ((material, test), (n, at)) in count {
         if n == 1 {
@@ -120,27 +123,18 @@ fn single_readings(reduced: &[(ReducedRun, &Place)], out: &mut Vec<Problem>) {
     }
 }
 
-/// Figures outside all that a property was ever seen at: most often a slip of unit.
-fn implausible(reduced: &[(ReducedRun, &Place)], properties: &Properties, out: &mut Vec<Problem>) {
+/// Figures outside all that a property was ever seen at, each at its specimen's own line.
+fn implausible(
+    reduced: &[(ReducedRun, &RunPlace)],
+    properties: &Properties,
+    out: &mut Vec<Problem>,
+) {
     for (r, at) in reduced {
         for s in &r.specimens {
-            for o in &s.observations {
-                let Some(p) = properties.get(o.property.as_str()) else {
-                    continue;
-                };
-                let x = o.value.figure();
-                let (low, high) = p.plausible;
-                if !(low..=high).contains(&x) {
-                    out.push(doubt(
-                        "reading::implausible",
-                        format!(
-                            "specimen {} of `{}` gives a {} of {x:.3e} {}, outside {low} to {high}",
-                            s.specimen, r.run.id, p.title, p.unit
-                        ),
-                        "look for a slip of unit or of the decimal point",
-                        at,
-                    ));
-                }
+            let place = at.specimens.get(&s.specimen).unwrap_or(&at.run);
+            for f in bench::implausible(s, properties) {
+                let what = format!("specimen {} of `{}`: {}", s.specimen, r.run.id, f.what);
+                out.push(doubt(f.code, what, f.fix, place));
             }
         }
     }
@@ -148,7 +142,7 @@ fn implausible(reduced: &[(ReducedRun, &Place)], properties: &Properties, out: &
 
 fn stated(
     catalog: &Catalog,
-    reduced: &[(ReducedRun, &Place)],
+    reduced: &[(ReducedRun, &RunPlace)],
     properties: &Properties,
     out: &mut Vec<Problem>,
 ) {
@@ -180,11 +174,10 @@ fn stated(
             out.push(doubt(
                 "stated::disagrees",
                 format!(
-                    "`{material}` is stated with a {} of {:.4} {}, and its own readings say {:.4}",
+                    "`{material}` is stated with a {} of {}, and its own readings say {}",
                     p.title,
-                    s.value.as_exact(),
-                    p.unit,
-                    p.scale.back(mean)
+                    amount(s.value.as_exact(), &p.unit.to_string()),
+                    figure(p.scale.back(mean))
                 ),
                 "trust the bench, and look whether both mean the same test and condition",
                 at,

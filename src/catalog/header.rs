@@ -215,7 +215,7 @@ fn conversion(field: &Field, unit: Option<&str>) -> Result<Option<(Unit, Unit)>,
             Ok(None)
         };
     };
-    let from = Unit::parse(written)?;
+    let from = Unit::parse_as(written, &wanted)?;
     if let Some(f) = from.conversion_fault(&wanted, written, field.name) {
         return Err(f);
     }
@@ -247,5 +247,17 @@ pub(super) fn read_figure(cell: &str, decimal_comma: bool) -> Result<Reading, Fa
         }
         return parse_reading(&cell.replace(',', "."));
     }
-    parse_reading(cell)
+    parse_reading(cell).map_err(|f| {
+        if f.code != "number::comma" {
+            return f;
+        }
+        Fault {
+            what: format!("`{cell}` has a comma, and this file separates its cells by commas"),
+            fix: format!(
+                "{}, or save the sheet with semicolons or tabs between the cells",
+                f.fix
+            ),
+            ..f
+        }
+    })
 }

@@ -122,6 +122,8 @@ pub(super) struct ReadRun {
     pub(super) run: Run,
     /// Its first line.
     pub(super) at: LineAt,
+    /// The first line of each specimen, by its number.
+    pub(super) specimens: Vec<(u32, LineAt)>,
 }
 
 /// The fields that a test's sheet may have: the common ones, then the test's own.
@@ -421,7 +423,7 @@ impl Gatherer<'_, '_, '_> {
                 .test
                 .columns()
                 .iter()
-                .any(|c| c.name == self.cells.name(*field));
+                .any(|c| COMMON.get(*field).is_some_and(|f| f.name == c.name));
             let said = self.text(row, *field).is_some()
                 || *field == LOT && self.text(row, PRINT).is_some();
             if !own && !said {
@@ -641,6 +643,7 @@ impl Gatherer<'_, '_, '_> {
             let Some(head) = self.runs.get(g.run) else {
                 continue;
             };
+            let at = g.points.first().map_or(head.at, |p| p.1);
             let specimen = Specimen {
                 number: g.number,
                 points: g.points.into_iter().map(|p| p.2).collect(),
@@ -664,10 +667,12 @@ impl Gatherer<'_, '_, '_> {
                         set_aside: g.aside,
                     },
                     at: head.at,
+                    specimens: Vec::new(),
                 });
                 runs.len() - 1
             });
             if let Some(r) = runs.get_mut(k) {
+                r.specimens.push((specimen.number, at));
                 r.run.specimens.push(specimen);
             }
         }

@@ -115,9 +115,16 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Places {
     pub(crate) materials: Vec<Place>,
-    pub(crate) runs: Vec<Place>,
+    pub(crate) runs: Vec<RunPlace>,
     pub(crate) stated: Vec<Place>,
     pub(crate) prints: Vec<Place>,
+}
+
+/// Where a run begins, and each of its specimens by number.
+#[derive(Clone, Debug)]
+pub(crate) struct RunPlace {
+    pub(crate) run: Place,
+    pub(crate) specimens: HashMap<u32, Place>,
 }
 
 /// What readings refer to.
@@ -237,7 +244,7 @@ impl Loader<'_> {
         &mut self,
         tables: &Tables<'_>,
         as_of: Option<&str>,
-    ) -> Result<(Vec<Run>, Vec<Place>), FileFault> {
+    ) -> Result<(Vec<Run>, Vec<RunPlace>), FileFault> {
         let names = self.source.list("catalog/readings", "csv")?;
         let stem = |n: &str| n.strip_suffix(".csv").map(str::to_owned);
         for name in &names {
@@ -270,7 +277,7 @@ impl Loader<'_> {
                 for (run, place) in read {
                     taken
                         .entry(run.id.clone())
-                        .or_insert_with(|| (file.clone(), place.line));
+                        .or_insert_with(|| (file.clone(), place.run.line));
                     runs.push(run);
                     places.push(place);
                 }
@@ -287,7 +294,7 @@ impl Loader<'_> {
         tables: &Tables<'_>,
         as_of: Option<&str>,
         taken: &HashMap<String, (String, usize)>,
-    ) -> Vec<(Run, Place)> {
+    ) -> Vec<(Run, RunPlace)> {
         let csv = match CsvText::open(file, bytes) {
             Ok(csv) => csv,
             Err(p) => {
@@ -309,7 +316,14 @@ impl Loader<'_> {
         let (runs, problems) = read_lines(&csv, test, Some(&known));
         self.problems.extend(problems);
         runs.into_iter()
-            .map(|r| (r.run, csv.place(r.at, 0)))
+            .map(|r| {
+                let specimens = r.specimens.iter();
+                let place = RunPlace {
+                    run: csv.place(r.at, 0),
+                    specimens: specimens.map(|(n, at)| (*n, csv.place(*at, 0))).collect(),
+                };
+                (r.run, place)
+            })
             .collect()
     }
 }

@@ -27,6 +27,13 @@ pub struct FileFault {
     pub fix: String,
 }
 
+impl FileFault {
+    /// This fault as a Problem, where other files can still be answered for.
+    pub(crate) fn problem(&self) -> Problem {
+        Fault::new("file::unreadable", &self.what, &self.fix).at(Place::file(self.file.clone()))
+    }
+}
+
 /// A place that holds a workspace's files.
 #[derive(Clone, Debug)]
 pub enum Source {
@@ -117,6 +124,16 @@ pub(crate) enum Unread {
     Problems(Vec<Problem>),
 }
 
+impl Unread {
+    /// Its Problems, a fault of the file as one.
+    pub(crate) fn into_problems(self) -> Vec<Problem> {
+        match self {
+            Unread::Fault(f) => vec![f.problem()],
+            Unread::Problems(p) => p,
+        }
+    }
+}
+
 /// A path as shown to people, with `/`.
 pub(crate) fn shown(path: &Path) -> String {
     path.display().to_string().replace('\\', "/")
@@ -163,6 +180,25 @@ pub(crate) fn read_file(path: &Path, largest: u64) -> Result<Vec<u8>, Unread> {
     Ok(bytes)
 }
 
+/// What the system says is wrong, without its number for it.
+pub(crate) fn in_words(e: &std::io::Error) -> String {
+    match e.kind() {
+        ErrorKind::NotFound => "its folder is not there".to_owned(),
+        ErrorKind::PermissionDenied => "you have no right to".to_owned(),
+        ErrorKind::IsADirectory => "a folder stands in its place".to_owned(),
+        ErrorKind::NotADirectory => "a file stands where its folder belongs".to_owned(),
+        ErrorKind::StorageFull => "the disk is full".to_owned(),
+        ErrorKind::ReadOnlyFilesystem => "the disk takes no writing".to_owned(),
+        _ => {
+            let said = e.to_string().to_lowercase();
+            said.split(" (os error")
+                .next()
+                .unwrap_or_default()
+                .to_owned()
+        }
+    }
+}
+
 pub(crate) fn file_fault(file: &str, e: &std::io::Error) -> FileFault {
     let (what, fix) = match e.kind() {
         ErrorKind::NotFound => (
@@ -182,7 +218,7 @@ pub(crate) fn file_fault(file: &str, e: &std::io::Error) -> FileFault {
             "give yourself the right to read it",
         ),
         _ => (
-            format!("cannot be read: {e}"),
+            format!("cannot be read: {}", in_words(e)),
             "try again, or copy the file elsewhere",
         ),
     };

@@ -2,6 +2,11 @@
 
 use crate::problem::Fault;
 
+/// Most names that are all listed.
+const MOST: usize = 60;
+/// How many are listed where there are more.
+const FEW: usize = 20;
+
 /// The candidate nearest to `word`, if one is near enough to be meant.
 pub(crate) fn nearest<'c>(
     word: &str,
@@ -24,11 +29,18 @@ pub(crate) fn meant<'c>(word: &str, candidates: impl IntoIterator<Item = &'c str
         None => match all.as_slice() {
             [] => "take it out".to_owned(),
             [one] => format!("write `{one}`"),
-            [head @ .., last] if all.len() <= 24 => {
+            [head @ .., last] if all.len() <= MOST => {
                 let head: Vec<String> = head.iter().map(|w| format!("`{w}`")).collect();
                 format!("write {} or `{last}`", head.join(", "))
             }
-            _ => format!("write one of {} names known here", all.len()),
+            _ => {
+                let head: Vec<String> = all.iter().take(FEW).map(|w| format!("`{w}`")).collect();
+                format!(
+                    "write {} or one of {} more names",
+                    head.join(", "),
+                    all.len() - head.len()
+                )
+            }
         },
     }
 }

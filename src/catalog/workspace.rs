@@ -49,6 +49,8 @@ pub struct Named<T> {
     pub content: Option<T>,
     /// Problems.
     pub problems: Vec<Problem>,
+    /// Why the file could not be read at all; it stands among the Problems too.
+    pub fault: Option<FileFault>,
 }
 
 /// A weights file.
@@ -154,9 +156,13 @@ fn load_all<T>(
         let bytes = match source.read(&path, LARGEST_JSON) {
             Ok(Some(bytes)) => Ok(bytes),
             Ok(None) => continue,
-            Err(Unread::Problems(p)) => Err(p),
-            Err(Unread::Fault(f)) => return Err(f),
+            Err(unread) => Err(unread),
         };
+        let fault = match &bytes {
+            Err(Unread::Fault(f)) => Some(f.clone()),
+            _ => None,
+        };
+        let bytes = bytes.map_err(Unread::into_problems);
         let text = bytes.and_then(|b| {
             json_text(&file, &b)
                 .map(str::to_owned)
@@ -173,6 +179,7 @@ fn load_all<T>(
             text: text.unwrap_or_default(),
             content,
             problems,
+            fault,
         });
     }
     Ok(all)

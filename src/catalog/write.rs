@@ -5,6 +5,7 @@
 )]
 
 use crate::catalog::FileFault;
+use crate::catalog::source::in_words;
 use std::io::Write;
 use std::path::Path;
 
@@ -18,7 +19,7 @@ use std::path::Path;
 pub fn replace_file(path: &Path, bytes: &[u8]) -> Result<(), FileFault> {
     let fault = |e: &std::io::Error| FileFault {
         file: path.display().to_string(),
-        what: format!("cannot be written: {e}"),
+        what: format!("cannot be written: {}", in_words(e)),
         fix: "name a file in a folder that exists and may be written to".to_owned(),
     };
     let name = path

@@ -2,15 +2,15 @@
 
 use crate::belief::{Evidence, MaterialKind};
 use crate::catalog::{
-    Beside, Named, Source, WeightsFile, json_files, load_catalog, load_named_cases, load_weights,
-    meant, read_case, read_json_text, read_weights, shown,
+    Beside, Named, Source, Unread, WeightsFile, json_files, load_catalog, load_named_cases,
+    load_weights, meant, read_case, read_json_text, read_weights, shown,
 };
 use crate::cli::args::{CaseArgs, Common};
 use crate::cli::output::Stop;
 use crate::duty::{Case, Preference, part, parts};
 use crate::policy::Policy;
 use crate::problem::{Fault, Problem, Severity};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A workspace, read and gathered.
 pub(super) struct Workspace {
@@ -181,16 +181,20 @@ pub(super) fn folder(ws: &Workspace, args: &CaseArgs) -> Result<Option<Vec<Found
             "name a folder with case files (`*.json`)",
         )));
     }
-    files
-        .iter()
-        .map(|f| read_path(f, &args.sets, ws.beside()))
-        .collect::<Result<Vec<_>, _>>()
-        .map(Some)
+    // One file that cannot be read keeps no answer from the others.
+    let read = |f: &PathBuf| {
+        let text = read_json_text(f).map_err(Unread::into_problems);
+        found(f, text, &args.sets, ws.beside())
+    };
+    Ok(Some(files.iter().map(read).collect()))
 }
 
 fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Found, Stop> {
     let saved = load_named_cases(&ws.source, ws.beside())?;
     if let Some(n) = saved.iter().find(|n| n.name == name) {
+        if let Some(f) = &n.fault {
+            return Err(Stop::File(f.clone()));
+        }
         return Ok(Found {
             name: n.name.clone(),
             file: n.file.clone(),
@@ -211,6 +215,13 @@ fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Fo
             example: true,
         });
     }
+    if Path::new(name).is_dir() {
+        return Err(Stop::Usage(Fault::new(
+            "usage::one-case",
+            format!("`{name}` is a folder, and `check` takes one case"),
+            "name a case in it, or hold all of them against the materials with `dutyfit shortlist`",
+        )));
+    }
     if is_path(name) {
         return read_path(Path::new(name), sets, ws.beside());
     }
@@ -226,20 +237,30 @@ fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Fo
 }
 
 fn read_path(path: &Path, sets: &[(String, String)], beside: Beside<'_>) -> Result<Found, Stop> {
-    let file = shown(path);
     let text = match read_json_text(path) {
         Ok(text) => Ok(text),
-        Err(crate::catalog::Unread::Problems(p)) => Err(p),
-        Err(crate::catalog::Unread::Fault(f)) => return Err(Stop::File(f)),
+        Err(Unread::Problems(p)) => Err(p),
+        Err(Unread::Fault(f)) => return Err(Stop::File(f)),
     };
-    Ok(Found {
+    Ok(found(path, text, sets, beside))
+}
+
+/// The case of a file's text, or what is wrong with it.
+fn found(
+    path: &Path,
+    text: Result<String, Vec<Problem>>,
+    sets: &[(String, String)],
+    beside: Beside<'_>,
+) -> Found {
+    let file = shown(path);
+    Found {
         name: path
             .file_stem()
             .map_or_else(|| file.clone(), |s| s.to_string_lossy().into_owned()),
         case: text.and_then(|t| read_case(&file, &t, sets, beside)),
         file,
         example: false,
-    })
+    }
 }
 
 fn is_path(name: &str) -> bool {
@@ -299,6 +320,7 @@ fn find_weights(ws: &Workspace, name: &str) -> Result<WeightsFile, Stop> {
             Some(Named {
                 content: Some(w), ..
             }) => Ok(w),
+            Some(Named { fault: Some(f), .. }) => Err(Stop::File(f)),
             Some(n) => Err(Stop::Problems(n.problems)),
             None => Err(Stop::Problems(Vec::new())),
         };

@@ -1,6 +1,6 @@
 //! Where answers go, and how a command that could not answer says so.
 
-use crate::catalog::{FileFault, Unread};
+use crate::catalog::{FileFault, Unread, in_words};
 use crate::cli::args::Format;
 use crate::cli::{ANSWERED, BAD_INPUT, FILE_FAILED};
 use crate::problem::{Fault, Place, Problem, Severity};
@@ -187,7 +187,7 @@ fn put(to: &mut dyn Write, text: &str) -> Result<(), Stop> {
     match to.write_all(text.as_bytes()).and_then(|()| to.flush()) {
         Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Err(Stop::File(FileFault {
             file: "the output".to_owned(),
-            what: e.to_string(),
+            what: format!("cannot be written: {}", in_words(&e)),
             fix: "write the answer to a file with `--out FILE`".to_owned(),
         })),
         _ => Ok(()),

@@ -4,10 +4,13 @@
 //! canonical unit of the thing it describes. Temperature points and
 //! temperature differences are different dimensions.
 
+mod figure;
 mod reading;
 mod typed;
 mod unit;
 
+pub(crate) use figure::with_unit;
+pub use figure::{amount, figure, significant};
 pub use reading::{
     Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
 };
@@ -15,5 +18,5 @@ pub use typed::{
     Angle, Area, Expansion, FilmCoefficient, Flow, Force, Length, Mass, Pressure, Speed, Stiffness,
     Temperature, TemperatureRange, TemperatureSpan, ThermalResistance, Time, Torque,
 };
-pub(crate) use typed::{FAULT_MARK, fault_message};
+pub(crate) use typed::{FAULT_MARK, NAME_MARK, fault_message};
 pub use unit::{Dimension, Unit};

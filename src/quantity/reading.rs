@@ -99,13 +99,10 @@ pub fn parse_number(text: &str) -> Result<f64, Fault> {
         ));
     }
     if t.contains(',') {
-        let dotted = t.replacen(',', ".", 1);
         return Err(Fault::new(
             "number::comma",
-            format!("`{t}` has a decimal comma, and this file separates its cells by commas"),
-            format!(
-                "write `{dotted}`, or save the sheet with semicolons or tabs between the cells"
-            ),
+            format!("`{t}` has a comma, and figures are read with a decimal point"),
+            format!("write `{}`", with_point(t)),
         ));
     }
     match t.parse::<f64>() {
@@ -121,6 +118,18 @@ pub fn parse_number(text: &str) -> Result<f64, Fault> {
             "write a number such as `12.4`, a bound such as `>=12.4`, or a range such as `10..12`",
         )),
     }
+}
+
+/// A figure with its decimal comma turned into a point, and without marks between thousands.
+fn with_point(t: &str) -> String {
+    let one = |t: &str| match (t.rfind(','), t.rfind('.')) {
+        (Some(comma), Some(point)) if point > comma => t.replace(',', ""),
+        (Some(_), Some(_)) => t.replace('.', "").replace(',', "."),
+        _ if t.matches(',').count() > 1 => t.replace(',', ""),
+        _ => t.replace(',', "."),
+    };
+    let ends: Vec<String> = t.split("..").map(one).collect();
+    ends.join("..")
 }
 
 fn looks_like_date(t: &str) -> bool {
@@ -220,7 +229,20 @@ pub fn parse_bounded_amount(text: &str, unit: &Unit, what: &str) -> Result<Readi
             format!("write for example `12 {unit}`"),
         ));
     }
-    let reading = parse_reading(number)?;
+    let reading = parse_reading(number).map_err(|f| {
+        if f.code != "number::comma" {
+            return f;
+        }
+        let unit = match written {
+            "" if !unit.is_pure() => unit.to_string(),
+            _ => written.to_owned(),
+        };
+        let whole = format!("{} {unit}", with_point(number));
+        Fault {
+            fix: format!("write `{}`", whole.trim()),
+            ..f
+        }
+    })?;
     if written.is_empty() {
         return if unit.is_pure() {
             Ok(reading)
@@ -235,7 +257,7 @@ pub fn parse_bounded_amount(text: &str, unit: &Unit, what: &str) -> Result<Readi
             ))
         };
     }
-    let from = Unit::parse(written)?;
+    let from = Unit::parse_as(written, unit)?;
     if let Some(f) = from.conversion_fault(unit, t, what) {
         return Err(f);
     }

@@ -2,8 +2,9 @@
 //!
 //! Each type holds its figure in the unit that its name says and reads itself
 //! from text with any unit that fits. A fault inside JSON travels through
-//! serde's message; [`encode_fault`](self) keeps code, what and fix apart.
+//! serde's message, which keeps its code, what and fix apart.
 
+use crate::problem::Fault;
 use crate::quantity::{Unit, parse_amount, parse_span};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
@@ -11,9 +12,64 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 /// Separates the parts of a fault inside serde's message.
 pub(crate) const FAULT_MARK: char = '\u{1f}';
 
+/// Stands for the name of the entry in a fault found inside it; the JSON reader puts the name there.
+pub(crate) const NAME_MARK: char = '\u{1e}';
+const NAME: &str = "\u{1e}";
+
 /// A fault as serde's custom error message; the JSON reader takes it apart again.
-pub(crate) fn fault_message(f: &crate::problem::Fault) -> String {
+pub(crate) fn fault_message(f: &Fault) -> String {
     format!("{m}{}{m}{}{m}{}{m}", f.code, f.what, f.fix, m = FAULT_MARK)
+}
+
+/// Reads one entry that holds text with a unit.
+struct Entry<T> {
+    /// What belongs there, with its article.
+    what: &'static str,
+    unit: &'static str,
+    read: fn(&str, &Unit, &str) -> Result<T, Fault>,
+}
+
+impl<T> Entry<T> {
+    fn parse<E: de::Error>(&self, text: &str) -> Result<T, E> {
+        Unit::parse(self.unit)
+            .and_then(|u| (self.read)(text, &u, NAME))
+            .map_err(|f| E::custom(fault_message(&f)))
+    }
+
+    /// What a number without quotes is told: the unit that it lacks.
+    fn bare<E: de::Error>(&self, number: &str) -> Result<T, E> {
+        let fault = match Unit::parse(self.unit) {
+            Ok(unit) => Fault::new(
+                "unit::missing",
+                format!(
+                    "`{number}` has no unit, and `{NAME}` takes {}",
+                    unit.dimension().describe()
+                ),
+                format!("write it as text with its unit, for example `\"{number} {unit}\"`"),
+            ),
+            Err(fault) => fault,
+        };
+        Err(E::custom(fault_message(&fault)))
+    }
+}
+
+impl<T> de::Visitor<'_> for Entry<T> {
+    type Value = T;
+    fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} with its unit", self.what)
+    }
+    fn visit_str<E: de::Error>(self, text: &str) -> Result<T, E> {
+        self.parse(text)
+    }
+    fn visit_u64<E: de::Error>(self, number: u64) -> Result<T, E> {
+        self.bare(&number.to_string())
+    }
+    fn visit_i64<E: de::Error>(self, number: i64) -> Result<T, E> {
+        self.bare(&number.to_string())
+    }
+    fn visit_f64<E: de::Error>(self, number: f64) -> Result<T, E> {
+        self.bare(&number.to_string())
+    }
 }
 
 macro_rules! quantity {
@@ -29,11 +85,12 @@ macro_rules! quantity {
 
         impl<'de> Deserialize<'de> for $name {
             fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
-                let text = String::deserialize(d)?;
-                Unit::parse($unit)
-                    .and_then(|u| parse_amount(&text, &u, $what))
-                    .map($name)
-                    .map_err(|f| de::Error::custom(fault_message(&f)))
+                d.deserialize_any(Entry {
+                    what: $what,
+                    unit: $unit,
+                    read: parse_amount,
+                })
+                .map($name)
             }
         }
 
@@ -102,11 +159,12 @@ pub struct TemperatureRange {
 
 impl<'de> Deserialize<'de> for TemperatureRange {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(d)?;
-        Unit::parse("degC")
-            .and_then(|u| parse_span(&text, &u, "temperature"))
-            .map(|(low_c, high_c)| TemperatureRange { low_c, high_c })
-            .map_err(|f| de::Error::custom(fault_message(&f)))
+        d.deserialize_any(Entry {
+            what: "a temperature or a range of them",
+            unit: "degC",
+            read: parse_span,
+        })
+        .map(|(low_c, high_c)| TemperatureRange { low_c, high_c })
     }
 }
 

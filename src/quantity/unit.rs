@@ -244,6 +244,23 @@ impl Unit {
         })
     }
 
+    /// As [`Unit::parse`], where a unit of the kind of `wanted` belongs.
+    ///
+    /// # Errors
+    /// As [`Unit::parse`], with the nearest unit of that kind.
+    pub fn parse_as(text: &str, wanted: &Unit) -> Result<Unit, Fault> {
+        Unit::parse(text).map_err(|f| {
+            if !matches!(f.code, "unit::unknown" | "unit::malformed") {
+                return f;
+            }
+            let fix = match near_of(text.trim(), wanted.dimension) {
+                Some(near) => format!("write `{near}` if that is what was meant"),
+                None => format!("write it in {wanted} or a unit of the same kind"),
+            };
+            Fault { fix, ..f }
+        })
+    }
+
     /// The dimension.
     pub fn dimension(&self) -> Dimension {
         self.dimension
@@ -311,6 +328,43 @@ impl Unit {
             format!("write it in {wanted} or a unit of the same kind"),
         ))
     }
+}
+
+/// The unit of a dimension that is most like `text`: two symbols run together (`Nm`), else the
+/// nearest symbol.
+fn near_of(text: &str, dimension: Dimension) -> Option<String> {
+    let symbol = |s: &str| {
+        let same = |row: &&Row| row.0 == s;
+        let alike = |row: &&Row| row.0.eq_ignore_ascii_case(s);
+        TABLE
+            .iter()
+            .find(same)
+            .or_else(|| TABLE.iter().find(alike))
+            .map(|row| row.0)
+    };
+    let product = text.char_indices().skip(1).find_map(|(i, _)| {
+        let (a, b) = text.split_at(i);
+        let b = b.trim_start_matches([' ', '-', '_']);
+        let product = format!("{}.{}", symbol(a.trim())?, symbol(b)?);
+        Unit::parse(&product)
+            .is_ok_and(|u| u.dimension == dimension)
+            .then_some(product)
+    });
+    let nearest = || {
+        let lower = text.to_lowercase();
+        TABLE
+            .iter()
+            .filter(|row| row.1 == dimension)
+            .map(|row| {
+                let d = strsim::damerau_levenshtein(&row.0.to_lowercase(), &lower);
+                (d, row.0)
+            })
+            // Of two that are as near, the one that begins alike (`yrs` is no second).
+            .min_by_key(|near| (near.0, near.1.chars().next() != lower.chars().next()))
+            .filter(|near| near.0 <= 2 && near.0 < text.len().max(2))
+            .map(|near| near.1.to_owned())
+    };
+    product.or_else(nearest)
 }
 
 fn malformed(text: &str) -> Fault {

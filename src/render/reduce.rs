@@ -1,7 +1,7 @@
 //! A reduced sheet for people, for programs and for pages.
 
 use crate::belief::RunSummary;
-use crate::bench::{BenchTest, Observation, ReducedRun, ReducedSpecimen, Value};
+use crate::bench::{BenchTest, Observation, ReducedRun, ReducedSpecimen, Value, implausible};
 use crate::property::{Properties, PropertyId};
 use crate::quantity::Reading;
 use crate::render::page::{Cell, Page, markdown_table};
@@ -69,6 +69,9 @@ struct SpecimenOut {
     properties: Vec<PropertyOut>,
     /// Properties that did not.
     refused: Vec<RefusedOut>,
+    /// Figures that are hard to believe, in words; absent where there is none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    doubts: Vec<String>,
     /// The steps of the reduction, with `--working`.
     #[serde(skip_serializing_if = "Option::is_none")]
     working: Option<Vec<StepOut>>,
@@ -258,6 +261,10 @@ impl ReducedSheet<'_> {
                     why: r.why.clone(),
                 })
                 .collect(),
+            doubts: implausible(s, self.properties)
+                .into_iter()
+                .map(|f| f.what)
+                .collect(),
             working: self.working.then(|| {
                 s.working
                     .iter()
@@ -406,7 +413,7 @@ impl ReducedSheet<'_> {
             .collect()
     }
 
-    /// Refusals, and outcomes that give no figure.
+    /// Refusals, outcomes that give no figure, and figures that are hard to believe.
     fn notes(&self, run: &SheetRun) -> Vec<String> {
         let mut notes = Vec::new();
         for s in &run.reduced.specimens {
@@ -419,6 +426,12 @@ impl ReducedSheet<'_> {
                     s.specimen,
                     self.title(&r.property),
                     safe(&r.why)
+                ));
+            }
+            for f in implausible(s, self.properties) {
+                notes.push(format!(
+                    "DOUBT, specimen {}: {}; {}",
+                    s.specimen, f.what, f.fix
                 ));
             }
         }

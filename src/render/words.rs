@@ -2,49 +2,8 @@
 
 use crate::duty::LimitSense;
 use crate::quantity::Reading;
-
-/// A figure for people: three significant digits, no trailing zeros; `-` for no figure.
-pub(super) fn figure(x: f64) -> String {
-    if !x.is_finite() {
-        return "-".to_owned();
-    }
-    let size = x.abs();
-    if size > 0.0 && !(1e-3..1e7).contains(&size) {
-        return scientific(x);
-    }
-    let Some(rounded) = significant(x, 3) else {
-        return "-".to_owned();
-    };
-    // Display of f64 is the shortest text that reads back: no trailing zeros.
-    let text = rounded.to_string();
-    if text == "-0" { "0".to_owned() } else { text }
-}
-
-fn scientific(x: f64) -> String {
-    let text = format!("{x:.1e}");
-    text.replace(".0e", "e")
-}
-
-/// `x` rounded to `digits` significant digits; `None` for what is no figure.
-pub(super) fn significant(x: f64, digits: usize) -> Option<f64> {
-    if !x.is_finite() {
-        return None;
-    }
-    format!("{x:.*e}", digits.saturating_sub(1)).parse().ok()
-}
-
-/// A figure with its unit; a pure number stands alone, a percentage close.
-pub(super) fn amount(x: f64, unit: &str) -> String {
-    with_unit(figure(x), unit)
-}
-
-fn with_unit(n: String, unit: &str) -> String {
-    match unit {
-        "1" | "" => n,
-        "%" => format!("{n} %"),
-        _ => format!("{n} {unit}"),
-    }
-}
+use crate::quantity::with_unit;
+pub(super) use crate::quantity::{amount, figure, significant};
 
 /// A share of many parts: `97 of 100`; never rounded up to all or down to none.
 pub(super) fn of_hundred(chance: f64) -> String {

@@ -7,7 +7,7 @@ use crate::catalog::json::tree::{Removed, Seg, Tree, segments};
 use crate::catalog::words::{meant, nearest};
 use crate::duty::InputFault;
 use crate::problem::{Fault, Problem, Severity};
-use crate::quantity::FAULT_MARK;
+use crate::quantity::{FAULT_MARK, NAME_MARK};
 use jsonc_parser::ast::{Object, Value};
 use jsonc_parser::common::Ranged;
 use serde::de::DeserializeOwned;
@@ -245,12 +245,21 @@ fn explain(
             code: code.to_owned(),
             severity: Severity::Error,
             at,
-            what: what.to_owned(),
-            fix: fix.to_owned(),
+            what: what.replace(NAME_MARK, entry_name(&path)),
+            fix: fix.replace(NAME_MARK, entry_name(&path)),
         },
         None => plain(message).at(at),
     };
     (Some(problem), itself)
+}
+
+/// The name of the entry that a path leads to, without the number of its place in a list.
+fn entry_name(path: &str) -> &str {
+    let last = path.rsplit('.').next().unwrap_or(path);
+    match last.split('[').next() {
+        None | Some("") => "this entry",
+        Some(name) => name,
+    }
 }
 
 /// A fault of ours that travelled through serde's message.
@@ -269,21 +278,18 @@ fn plain(message: &str) -> Fault {
             meant(word, known),
         );
     }
-    if let Some(rest) = message.strip_prefix("invalid type: ") {
-        let (found, expected) = rest.split_once(", expected ").unwrap_or((rest, "another"));
-        let number = found.starts_with("integer") || found.starts_with("floating point");
-        let fix = if number && expected.contains("string") {
-            "write quantities as text with a unit, for example `\"12 mm\"`".to_owned()
-        } else {
-            format!("write {expected}")
-        };
+    let wrong = message
+        .strip_prefix("invalid type: ")
+        .or_else(|| message.strip_prefix("invalid value: "));
+    if let Some((found, expected)) = wrong.and_then(|m| m.split_once(", expected ")) {
+        let expected = expected_in_words(expected);
         return Fault::new(
             "json::wrong-type",
             format!(
                 "this is {}, and {expected} belongs here",
-                found.replace('`', "")
+                found_in_words(found)
             ),
-            fix,
+            format!("write {expected}"),
         );
     }
     Fault::new(
@@ -291,6 +297,43 @@ fn plain(message: &str) -> Fault {
         message.replace(FAULT_MARK, ""),
         "correct the value",
     )
+}
+
+/// What serde found, in plain words.
+fn found_in_words(found: &str) -> String {
+    let inside = found.split_once(' ').map_or("", |(_, rest)| rest);
+    match found.split(' ').next().unwrap_or(found) {
+        "integer" => format!("the number {}", inside.replace('`', "")),
+        "floating" => format!(
+            "the number {}",
+            inside.trim_start_matches("point ").replace('`', "")
+        ),
+        "string" => format!("the text {inside}"),
+        "boolean" => inside.to_owned(),
+        "sequence" => "a list".to_owned(),
+        "map" => BRACES.to_owned(),
+        _ => found.to_owned(),
+    }
+}
+
+const BRACES: &str = "a group of entries between `{` and `}`";
+
+/// What serde expected, in plain words.
+fn expected_in_words(expected: &str) -> String {
+    let words = match expected {
+        "u8" | "u16" | "u32" | "u64" | "usize" => "a whole number (0, 1, 2 ...)",
+        "i8" | "i16" | "i32" | "i64" | "isize" => "a whole number",
+        "f32" | "f64" => "a number",
+        "a string" | "string" => "text in quotes",
+        "a boolean" => "`true` or `false`",
+        "a sequence" => "a list between `[` and `]`",
+        "a map" => BRACES,
+        "string or map" => "a word in quotes",
+        _ if expected.starts_with("struct ") => BRACES,
+        _ if expected.starts_with("enum ") => "a word in quotes",
+        _ => expected,
+    };
+    words.to_owned()
 }
 
 fn between<'m>(message: &'m str, from: &str, to: &str) -> Option<&'m str> {

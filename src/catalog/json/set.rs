@@ -29,15 +29,7 @@ pub(super) fn read_changed(
     for (key, new) in sets {
         match path_of(&tree, key) {
             Ok(path) => {
-                put(&mut value, &path, Value::String(new.clone()));
-                // A count or a yes/no is no text: where the text does not do, the bare value may.
-                if let Ok(bare) = serde_json::from_str::<Value>(new)
-                    && !bare.is_string()
-                    && !bare.is_null()
-                    && fault_at(&value, &path, beside)
-                {
-                    put(&mut value, &path, bare);
-                }
+                put_as_fits(&mut value, &path, new, beside);
                 paths.push((path, key, new));
             }
             Err(f) => problems.push(f.at(place(key, new))),
@@ -77,13 +69,39 @@ fn place(key: &str, new: &str) -> Place {
     }
 }
 
-/// Whether reading the changed case finds a fault in the entry at `path`.
-fn fault_at(value: &Value, path: &str, beside: Beside<'_>) -> bool {
-    read(FILE, &value.to_string(), beside).is_err_and(|found| {
-        found
-            .iter()
-            .any(|p| p.at.field.as_deref().is_some_and(|f| f.starts_with(path)))
-    })
+/// Puts a new value at a path: as text where text belongs there, else as the number or yes/no that
+/// it is, else as a list parted by commas. Where nothing fits, the one that is told best stays.
+fn put_as_fits(value: &mut Value, path: &str, new: &str, beside: Beside<'_>) {
+    let text = Value::String(new.to_owned());
+    put(value, path, text.clone());
+    let Some(code) = fault_at(value, path, beside) else {
+        return;
+    };
+    let bare = serde_json::from_str::<Value>(new)
+        .ok()
+        .filter(|v| !v.is_string() && !v.is_null());
+    let list = new.split(',').map(|w| Value::String(w.trim().to_owned()));
+    for other in [bare.clone(), Some(Value::Array(list.collect()))]
+        .into_iter()
+        .flatten()
+    {
+        put(value, path, other);
+        if fault_at(value, path, beside).is_none() {
+            return;
+        }
+    }
+    // A figure that lacks its unit is best told as the text it is.
+    let lacks_unit = code.starts_with("unit::");
+    put(value, path, bare.filter(|_| !lacks_unit).unwrap_or(text));
+}
+
+/// The code of the first fault that reading the changed case finds in the entry at `path`.
+fn fault_at(value: &Value, path: &str, beside: Beside<'_>) -> Option<String> {
+    let found = read(FILE, &value.to_string(), beside).err()?;
+    found
+        .into_iter()
+        .find(|p| p.at.field.as_deref().is_some_and(|f| f.starts_with(path)))
+        .map(|p| p.code)
 }
 
 /// The path of the entry that a key means.
@@ -106,6 +124,9 @@ fn path_of(tree: &Tree<'_>, key: &str) -> Result<String, Fault> {
             Err(unknown(key, inside, &known))
         };
     }
+    if tops.contains(&key) && !inputs.iter().any(|i| i == key) {
+        return Err(group(key, &inputs));
+    }
     let homes = [
         (
             "inputs.",
@@ -122,6 +143,23 @@ fn path_of(tree: &Tree<'_>, key: &str) -> Result<String, Fault> {
     }
     let all: Vec<&str> = homes.into_iter().flat_map(|(_, names)| names).collect();
     Err(unknown(key, first, &all))
+}
+
+/// What a key is told that names a group of entries and none of them.
+fn group(key: &str, inputs: &[String]) -> Fault {
+    let names: Vec<&str> = match key {
+        "inputs" => inputs.iter().map(String::as_str).collect(),
+        "surroundings" => SURROUNDINGS.to_vec(),
+        "harm" => HARM.to_vec(),
+        "limits" => vec!["ID.at_least", "ID.at_most"],
+        _ => vec!["points.AIM"],
+    };
+    let names: Vec<String> = names.iter().map(|n| format!("{key}.{n}")).collect();
+    Fault::new(
+        "set::unknown-key",
+        format!("`{key}` is a group of entries, and `--set` changes one"),
+        meant(key, names.iter().map(String::as_str)),
+    )
 }
 
 fn unknown(key: &str, name: &str, known: &[&str]) -> Fault {

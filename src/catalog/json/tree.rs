@@ -53,7 +53,7 @@ impl<'a> Tree<'a> {
     /// Parses a file and refuses what no file may hold: `null`, a name twice in one object.
     ///
     /// # Errors
-    /// `json::syntax`, `json::truncated`, `json::too-deep`, `json::not-an-object`,
+    /// `json::empty`, `json::syntax`, `json::truncated`, `json::too-deep`, `json::not-an-object`,
     /// `json::null`, `json::twice`.
     pub(super) fn parse(file: &'a str, text: &'a str) -> Result<Self, Vec<Problem>> {
         if let Err(e) = serde_json::from_str::<serde_json::Value>(text) {
@@ -268,7 +268,13 @@ fn syntax(file: &str, text: &str, e: &serde_json::Error) -> Problem {
         .take_while(|(i, _)| *i < byte)
         .count()
         + 1;
-    let fault = if e.is_eof() {
+    let fault = if text.trim().is_empty() {
+        Fault::new(
+            "json::empty",
+            "there is nothing in this file",
+            "write its entries between `{` and `}`; `dutyfit schema` says which there are",
+        )
+    } else if e.is_eof() {
         Fault::new(
             "json::truncated",
             "the file ends before its last bracket or quote is closed",

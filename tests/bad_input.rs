@@ -1083,7 +1083,7 @@ f-1,3,2026-05-02,petg-a,petg-a-p1,frame-1,flat,64,400,4,40,2.0,stopped
 #[test]
 fn doubts_stand_at_the_specimen_and_bounds_that_fit_raise_none() {
     let bench = sound().file("catalog/readings/flexure.csv", SLIPPED);
-    let lint = bench.run(&["lint", "--format", "json"]).exits(0).json();
+    let lint = bench.run(&["lint", "--format", "json"]).exits(1).json();
     let implausible: Vec<&serde_json::Value> = lint["problems"]
         .as_array()
         .expect("problems")

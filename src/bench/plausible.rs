@@ -29,7 +29,7 @@ pub fn implausible(specimen: &ReducedSpecimen, properties: &Properties) -> Vec<F
                 format!(
                     "a {} of {mark}{} is outside {} to {}",
                     p.title,
-                    amount(x, &p.unit.to_string()),
+                    amount(x, &p.unit),
                     figure(low),
                     figure(high)
                 ),

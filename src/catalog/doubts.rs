@@ -176,7 +176,7 @@ fn stated(
                 format!(
                     "`{material}` is stated with a {} of {}, and its own readings say {}",
                     p.title,
-                    amount(s.value.as_exact(), &p.unit.to_string()),
+                    amount(s.value.as_exact(), &p.unit),
                     figure(p.scale.back(mean))
                 ),
                 "trust the bench, and look whether both mean the same test and condition",

@@ -359,10 +359,12 @@ fn near_of(text: &str, dimension: Dimension) -> Option<String> {
                 let d = strsim::damerau_levenshtein(&row.0.to_lowercase(), &lower);
                 (d, row.0)
             })
-            // Of two that are as near, the one that begins alike (`yrs` is no second).
-            .min_by_key(|near| (near.0, near.1.chars().next() != lower.chars().next()))
-            .filter(|near| near.0 <= 2 && near.0 < text.len().max(2))
-            .map(|near| near.1.to_owned())
+            // One that begins alike comes first: `yrs` is no second.
+            .map(|(d, symbol)| (symbol.chars().next() != text.chars().next(), d, symbol))
+            .min_by_key(|near| (near.0, near.1))
+            .filter(|(other, d, _)| *d <= if *other { 2 } else { 3 })
+            .filter(|(other, d, _)| !other || *d < text.len().max(2))
+            .map(|near| near.2.to_owned())
     };
     product.or_else(nearest)
 }

@@ -56,20 +56,6 @@ impl Direction {
     pub fn serves(self, lies: Lies) -> bool {
         (self == Direction::Across) == (lies == Lies::Across)
     }
-    /// The word in files.
-    pub fn word(self) -> &'static str {
-        match self {
-            Direction::Flat => "flat",
-            Direction::Edge => "edge",
-            Direction::Across => "across",
-        }
-    }
-    /// The direction of a word in a file.
-    pub fn from_word(word: &str) -> Option<Self> {
-        [Direction::Flat, Direction::Edge, Direction::Across]
-            .into_iter()
-            .find(|d| d.word() == word)
-    }
     /// How a load along this direction lies to the layers.
     pub fn lies(self) -> Lies {
         if self == Direction::Across {
@@ -104,23 +90,6 @@ pub enum Face {
     Side,
 }
 
-impl Face {
-    /// The word in files.
-    pub fn word(self) -> &'static str {
-        match self {
-            Face::Top => "top",
-            Face::Bottom => "bottom",
-            Face::Side => "side",
-        }
-    }
-    /// The face of a word in a file.
-    pub fn from_word(word: &str) -> Option<Self> {
-        [Face::Top, Face::Bottom, Face::Side]
-            .into_iter()
-            .find(|d| d.word() == word)
-    }
-}
-
 /// Moisture of a specimen or a use.
 #[derive(
     Clone,
@@ -147,22 +116,30 @@ pub enum Moisture {
     Wet,
 }
 
-impl Moisture {
-    /// The word in files.
-    pub fn word(self) -> &'static str {
-        match self {
-            Moisture::Dried => "dried",
-            Moisture::Room => "room",
-            Moisture::Wet => "wet",
+/// Gives an enum of conditions its words in files, both ways.
+macro_rules! words {
+    ($kind:ident { $($variant:ident = $word:literal),* $(,)? }) => {
+        impl $kind {
+            /// The word in files.
+            pub fn word(self) -> &'static str {
+                match self {
+                    $($kind::$variant => $word,)*
+                }
+            }
+            /// What a word in a file means.
+            pub fn from_word(word: &str) -> Option<Self> {
+                match word {
+                    $($word => Some($kind::$variant),)*
+                    _ => None,
+                }
+            }
         }
-    }
-    /// The moisture of a word in a file.
-    pub fn from_word(word: &str) -> Option<Self> {
-        [Moisture::Dried, Moisture::Room, Moisture::Wet]
-            .into_iter()
-            .find(|d| d.word() == word)
-    }
+    };
 }
+
+words!(Direction { Flat = "flat", Edge = "edge", Across = "across" });
+words!(Face { Top = "top", Bottom = "bottom", Side = "side" });
+words!(Moisture { Dried = "dried", Room = "room", Wet = "wet" });
 
 /// The conditions a figure was taken under.
 #[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]

@@ -14,6 +14,25 @@ fn a_sheet_without_a_known_column_is_refused_with_the_tests_there_are() {
 }
 
 #[test]
+fn a_bound_written_at_the_end_of_a_scale_stays_a_bound() {
+    let sheet = "\
+specimen,scale,hardness,thickness [mm],dwell [s]
+1,A,>=90,8,15
+2,A,>=88,8,15
+";
+    let ran = Bench::new()
+        .file("sheet.csv", sheet)
+        .run(&["reduce", "sheet.csv", "--format", "json"])
+        .exits(0);
+    for s in ran.json()["runs"][0]["specimens"]
+        .as_array()
+        .expect("specimens")
+    {
+        assert_eq!(s["properties"][0]["bound"], "at_least", "{s}");
+    }
+}
+
+#[test]
 fn readings_that_are_all_bounds_give_a_bound_and_no_mean() {
     let sheet = "\
 specimen,scale,hardness,thickness [mm],dwell [s],outcome

@@ -227,6 +227,9 @@ fn differs(a: &Value, b: &Value) -> bool {
             a.points.len() != b.points.len()
                 || pairs().any(|(p, q)| apart(p.0, q.0) || apart(p.1, q.1))
         }
+        (Value::Now(a), Value::Now(b)) => {
+            apart(a.as_exact(), b.as_exact()) || a.is_exact() != b.is_exact()
+        }
         _ => apart(a.figure(), b.figure()),
     }
 }
@@ -299,7 +302,9 @@ fn bounded_value(
         return Err(("bench::bound-in-curve", "stands in a curve over time"));
     };
     let here = old.as_exact();
-    let rises = moved.figure() > here;
+    // At the end of a scale the next figure up is itself a bound.
+    let ends_here = matches!(moved, Value::Now(Reading::AtLeast(x)) if *x >= here);
+    let rises = ends_here || moved.figure() > here;
     let new = match (cell, ends) {
         (Reading::Between(..), Some((a, b))) => {
             let (a, b) = (a.figure(), b.figure());

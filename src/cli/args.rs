@@ -21,7 +21,7 @@ pub(super) struct Args {
 
 const EXAMPLES: &str = "\
 Try it without a catalog of your own:
-  dutyfit --demo shortlist bolt-washer
+  dutyfit --demo shortlist greenhouse-washer
   dutyfit --demo show petg-a
 
 Exit codes: 0 answered; 1 answered, and the answer is no; 2 bad input or usage;

@@ -65,7 +65,7 @@ pub(super) fn whom_to_ask(c: &Caution) -> Option<String> {
 }
 
 /// The severe cautions, for above the answer.
-pub(super) fn above(asked: &Asked<'_>, doc: &mut Document) {
+fn above(asked: &Asked<'_>, doc: &mut Document) {
     for r in &asked.duty.cautions {
         if r.caution.severity <= CautionSeverity::Severe {
             doc.blocks.push(block(&r.caution, &r.by));
@@ -92,8 +92,23 @@ pub(super) fn below(asked: &Asked<'_>, raised: &[MaterialCaution], doc: &mut Doc
     doc.blocks.extend(all.into_iter().map(|c| c.1));
 }
 
+/// How every answer on a case opens: what is declined first, and with it all cautions and nothing
+/// else to follow; else what must stand above the answer.
+pub(super) fn opening(asked: &Asked<'_>) -> Document {
+    let mut doc = Document::default();
+    if let Some(d) = &asked.duty.declined {
+        declined(asked, d, &mut doc);
+    }
+    above(asked, &mut doc);
+    super::loosened(asked, &mut doc);
+    if asked.duty.declined.is_some() {
+        below(asked, &[], &mut doc);
+    }
+    doc
+}
+
 /// A declined case: no pick and no margin, the reason, whom to ask, and the way out of a doubt.
-pub(super) fn declined(asked: &Asked<'_>, d: &Decline, doc: &mut Document) {
+fn declined(asked: &Asked<'_>, d: &Decline, doc: &mut Document) {
     doc.answer(format!(
         "No material is picked: {} speaks of \"{}\", which is outside what this tool may judge.{}",
         asked.name,

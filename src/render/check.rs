@@ -29,17 +29,11 @@ impl Check<'_> {
     }
 
     fn document(&self) -> Document {
-        let mut doc = Document::default();
         let asked = &self.asked;
-        if let Some(d) = &asked.duty.declined {
-            caution::declined(asked, d, &mut doc);
-            caution::above(asked, &mut doc);
-            super::loosened(asked, &mut doc);
-            caution::below(asked, &[], &mut doc);
+        let mut doc = caution::opening(asked);
+        if asked.duty.declined.is_some() {
             return doc;
         }
-        caution::above(asked, &mut doc);
-        super::loosened(asked, &mut doc);
         let Some(checked) = &self.candidate else {
             return doc;
         };

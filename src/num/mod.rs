@@ -4,6 +4,7 @@
 mod chi;
 mod least_squares;
 mod normal;
+pub mod reml;
 pub mod shape;
 mod stream;
 mod student;

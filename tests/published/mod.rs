@@ -5,6 +5,7 @@ mod decision;
 mod duty_a;
 mod duty_b;
 mod duty_b_printed;
+mod prints;
 pub(crate) mod sheets;
 mod time_laws;
 mod units;

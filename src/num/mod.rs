@@ -1,6 +1,7 @@
 //! Numerics below everything: random streams, quantiles that never hang, and the tables that
 //! carry a standard normal draw to a draw of another distribution.
 
+pub mod censored;
 mod chi;
 mod least_squares;
 mod normal;

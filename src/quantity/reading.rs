@@ -57,6 +57,16 @@ impl Reading {
         shared
     }
 
+    /// Its two ends, low first: equal for an exact value, infinite where it is open.
+    pub fn ends(self) -> (f64, f64) {
+        match self {
+            Reading::Exact(x) => (x, x),
+            Reading::AtLeast(x) => (x, f64::INFINITY),
+            Reading::AtMost(x) => (f64::NEG_INFINITY, x),
+            Reading::Between(a, b) => (a, b),
+        }
+    }
+
     /// Every figure in it, one or two.
     pub fn figures(self) -> (f64, Option<f64>) {
         match self {

@@ -1,6 +1,7 @@
 //! Outside checks: each names its source, or says `common practice, no source`, or `from memory`.
 
 mod belief;
+mod censored;
 mod decision;
 mod duty_a;
 mod duty_b;

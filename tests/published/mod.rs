@@ -1,6 +1,7 @@
 //! Outside checks: each names its source, or says `common practice, no source`, or `from memory`.
 
 mod belief;
+mod bias;
 mod censored;
 mod decision;
 mod duty_a;
@@ -8,5 +9,6 @@ mod duty_b;
 mod duty_b_printed;
 mod prints;
 pub(crate) mod sheets;
+mod small_samples;
 mod time_laws;
 mod units;

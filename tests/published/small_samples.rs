@@ -1,0 +1,107 @@
+//! Small samples against published and reproduced factors; each list of `small_samples.json` names
+//! its source and status.
+
+use crate::runs::{Bench, evidence, known_spread, textbook};
+use dutyfit::belief::Belief;
+use dutyfit::policy::Policy;
+use dutyfit::property::Ask;
+use serde_json::Value;
+
+/// A property on the plain scale that holds at any temperature; default spread 2.5.
+const PLAIN: &str = "softening-onset";
+const PLAIN_SD: f64 = 2.5;
+
+/// A list of rows of figures, and its tolerance.
+fn list(key: &str) -> (Vec<Vec<Value>>, Value) {
+    let all: Value = serde_json::from_str(include_str!("small_samples.json")).expect("JSON");
+    let rows = all[key]["rows"].as_array().expect("rows").iter();
+    let rows: Vec<Vec<Value>> = rows.map(|r| r.as_array().expect("a row").clone()).collect();
+    assert!(!rows.is_empty() && all[key]["status"].is_string());
+    (rows, all[key].clone())
+}
+
+fn figure(v: &Value) -> f64 {
+    v.as_f64().expect("a figure")
+}
+
+/// Readings of this number and standard deviation about 100.
+fn sample(n: usize, sd: f64) -> Vec<f64> {
+    let raw: Vec<f64> = (0..n).map(|i| i as f64 - 0.5 * (n as f64 - 1.0)).collect();
+    let s = (raw.iter().map(|x| x * x).sum::<f64>() / (n as f64 - 1.0).max(1.0)).sqrt();
+    raw.iter().map(|x| 100.0 + sd * x / s.max(1e-300)).collect()
+}
+
+fn of(readings: &[f64], policy: Policy) -> Belief {
+    let bench = Bench::exact("a", PLAIN, readings);
+    evidence(&[("a", "")], &[bench], &[], policy).believe("a", &Ask::room(PLAIN))
+}
+
+#[test]
+fn tolerance_factors_of_more_samples() {
+    let (rows, about) = list("tolerance");
+    for r in rows {
+        let n = r[0].as_u64().expect("a count") as usize;
+        let b = of(&sample(n, 1.0), textbook());
+        let k = figure(&r[3]);
+        let (low, high) = b
+            .share_bounds(figure(&r[1]), figure(&r[2]))
+            .expect("figures");
+        let off = ((100.0 - low) / k - 1.0)
+            .abs()
+            .max(((high - 100.0) / k - 1.0).abs());
+        assert!(off < figure(&about["rel_tol"]), "{r:?}: off by {off}");
+    }
+}
+
+/// The rows of the standard's table that are not checked elsewhere.
+#[test]
+fn printed_factors_of_the_next_part() {
+    let (rows, about) = list("predictive_printed");
+    for r in rows {
+        let n = r[0].as_u64().expect("a count") as usize;
+        let (b, unit) = if r[1] == true {
+            (of(&vec![100.0; n], known_spread()), PLAIN_SD)
+        } else {
+            (of(&sample(n, 1.0), textbook()), 1.0)
+        };
+        let k = (100.0 - b.next_quantile(0.05).expect("a figure")) / unit;
+        assert!(
+            (k - figure(&r[2])).abs() < figure(&about["abs_tol"]),
+            "{r:?}: {k}"
+        );
+    }
+}
+
+/// The default spread stands behind one to five specimens: they may say more, or less.
+#[test]
+fn few_specimens_with_a_spread_behind_them() {
+    let (rows, about) = list("pooled");
+    let tol = figure(&about["rel_tol"]);
+    for r in rows {
+        let (dof, n, sd) = (
+            figure(&r[0]),
+            r[1].as_u64().expect("a count") as usize,
+            figure(&r[2]),
+        );
+        let policy = Policy {
+            rho: 0.0,
+            pool_floor: dof,
+            pool_cap: dof,
+            ..Policy::default()
+        };
+        let b = of(&sample(n, sd), policy);
+        let low = b
+            .share_bounds(figure(&r[3]), figure(&r[4]))
+            .expect("figures")
+            .0;
+        let next = b.next_quantile(0.95).expect("a figure") - 100.0;
+        let mean = b.mean_quantile(0.95).expect("a figure") - 100.0;
+        for (got, want, tol) in [
+            (100.0 - low, figure(&r[5]), tol),
+            (next, figure(&r[6]), 1e-6),
+            (mean, figure(&r[7]), 1e-6),
+        ] {
+            assert!((got / want - 1.0).abs() < tol, "{r:?}: {got} for {want}");
+        }
+    }
+}

@@ -21,6 +21,7 @@ mod bench_loads;
 mod calibration;
 mod cautions;
 mod demo;
+mod doubts;
 mod duty;
 mod judging;
 mod laws;

@@ -3,10 +3,11 @@
 use crate::belief::{MaterialKind, Stated};
 use crate::bench::{self, Observation, ReducedRun, Value, reduce_run};
 use crate::catalog::Catalog;
+use crate::catalog::contradiction::contradictions;
 use crate::catalog::load::RunPlace;
 use crate::problem::{Fault, Place, Problem, Severity};
 use crate::property::{Properties, Property, Scale};
-use crate::quantity::{amount, figure};
+use crate::quantity::{Reading, amount, figure};
 use std::collections::BTreeMap;
 
 /// A stated value further than this many of its own spreads from the measured mean is doubted.
@@ -38,6 +39,7 @@ pub(super) fn doubts(catalog: &Catalog) -> Vec<Problem> {
     prints(catalog, &mut out);
     single_readings(&reduced, &mut out);
     implausible(&reduced, &properties, &mut out);
+    contradictions(&reduced, &properties, &mut out);
     stated(catalog, &reduced, &properties, &mut out);
     out
 }
@@ -150,39 +152,61 @@ fn stated(
         let (Some(material), Some(p)) = (&s.material, properties.get(s.property.as_str())) else {
             continue;
         };
-        let own: Vec<f64> = reduced
+        if !s.value.is_exact() {
+            continue;
+        }
+        let own: Vec<Reading> = reduced
             .iter()
             .filter(|(r, _)| r.run.material.as_deref() == Some(material))
             .flat_map(|(r, _)| &r.specimens)
             .flat_map(|sp| &sp.observations)
             .filter(|o| o.property == s.property && counts_for(o, s, p, catalog))
             .filter_map(|o| match o.value {
-                Value::Now(r) if r.is_exact() => Some(p.scale.forward(r.as_exact())),
-                _ => None,
+                Value::Now(r) => Some(r),
+                Value::Curve(_) => None,
             })
             .collect();
-        if own.is_empty() || !s.value.is_exact() {
-            continue;
-        }
-        let mean = own.iter().sum::<f64>() / own.len() as f64;
         let said = p.scale.forward(s.value.as_exact());
         let sd = s.sd.unwrap_or(match p.scale {
             Scale::Log => catalog.policy.stated_share,
             Scale::Plain => catalog.policy.stated_points,
         });
-        if (mean - said).abs() > SPREADS_APART * sd {
+        if let Some(own) = disagreement(&own, said, SPREADS_APART * sd, p.scale) {
             out.push(doubt(
                 "stated::disagrees",
                 format!(
-                    "`{material}` is stated with a {} of {}, and its own readings say {}",
+                    "`{material}` is stated with a {} of {}, and its own readings say {own}",
                     p.title,
                     amount(s.value.as_exact(), &p.unit),
-                    figure(p.scale.back(mean))
                 ),
                 "trust the bench, and look whether both mean the same test and condition",
                 at,
             ));
         }
+    }
+}
+
+/// What own readings say where a stated figure lies further than `apart` from their mean, or, where all
+/// are bounds, on the wrong side of one by as much; natural scale but for the words.
+fn disagreement(own: &[Reading], said: f64, apart: f64, scale: Scale) -> Option<String> {
+    let exact: Vec<f64> = own
+        .iter()
+        .filter(|r| r.is_exact())
+        .map(|r| scale.forward(r.as_exact()))
+        .collect();
+    if !exact.is_empty() {
+        let mean = exact.iter().sum::<f64>() / exact.len() as f64;
+        return ((mean - said).abs() > apart).then(|| figure(scale.back(mean)));
+    }
+    let ends = || own.iter().map(|r| r.ends());
+    let low = ends().map(|e| e.0).fold(f64::NEG_INFINITY, f64::max);
+    let high = ends().map(|e| e.1).fold(f64::INFINITY, f64::min);
+    if low.is_finite() && scale.forward(low) - said > apart {
+        Some(format!(">= {}", figure(low)))
+    } else if high.is_finite() && said - scale.forward(high) > apart {
+        Some(format!("<= {}", figure(high)))
+    } else {
+        None
     }
 }
 

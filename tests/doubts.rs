@@ -1,0 +1,158 @@
+//! What `lint` doubts in readings: each doubt is raised by one slip, and not by the mended line.
+
+use crate::support::Bench;
+use serde_json::Value;
+
+const MATERIALS: &str = "material,polymer,price [per kg]\npetg-a,petg,25\nother-a,asa,30\n";
+const HEADER: &str = "run,specimen,date,material,direction,face,temperature [degC],moisture,span [mm],width [mm],thickness [mm],force [N],deflection [mm],outcome,set_aside\n";
+
+/// One flexure line; the strength is 0.6 MPa for each newton, the stiffness the same throughout.
+fn line(run: &str, specimen: u32, force: &str, rest: &str) -> String {
+    let figure: f64 = force
+        .trim_start_matches(['>', '<', '='])
+        .parse()
+        .expect("a force");
+    let deflection = figure / 100.0;
+    format!(
+        "{run},{specimen},2026-05-02,petg-a,flat,,23,room,64,10,4,{force},{deflection},{rest}\n"
+    )
+}
+
+/// The doubts with this code that lint has about these flexure lines.
+fn doubts(code: &str, lines: &[String]) -> Vec<Value> {
+    let bench = Bench::new().file("catalog/materials.csv", MATERIALS).file(
+        "catalog/readings/flexure.csv",
+        format!("{HEADER}{}", lines.concat()),
+    );
+    let lint = bench.run(&["lint", "--format", "json"]).exits(0).json();
+    let all = lint["problems"].as_array().expect("a list").clone();
+    all.into_iter().filter(|p| p["code"] == code).collect()
+}
+
+fn contradictions(lines: &[String]) -> Vec<Value> {
+    let strength = |p: &Value| {
+        p["what"]
+            .as_str()
+            .is_some_and(|w| w.contains("flexural strength"))
+    };
+    doubts("reading::contradicts", lines)
+        .into_iter()
+        .filter(strength)
+        .collect()
+}
+
+fn said(p: &Value) -> &str {
+    p["what"].as_str().expect("words")
+}
+
+#[test]
+fn a_bound_above_an_earlier_reading_is_doubted_at_its_line() {
+    let found = contradictions(&[
+        line("f-1", 1, "100", ","),
+        line("f-1", 2, "104", ","),
+        line("f-2", 1, "120", "stopped,"),
+    ]);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0]["at"]["line"], 4);
+    assert_eq!(found[0]["severity"], "doubt");
+    for part in [
+        "`petg-a`",
+        "specimen 1 of `f-2`",
+        ">= 72 MPa",
+        "specimen 2 of `f-1`",
+        "62.4 MPa",
+    ] {
+        assert!(said(&found[0]).contains(part), "{found:?}");
+    }
+    assert!(
+        found[0]["fix"]
+            .as_str()
+            .is_some_and(|f| f.contains("`set_aside`"))
+    );
+}
+
+#[test]
+fn a_bound_below_and_bounds_against_each_other_are_doubted() {
+    let below = contradictions(&[line("f-1", 1, "100", ","), line("f-2", 1, "<=80", ",")]);
+    assert_eq!(below.len(), 1, "{below:?}");
+    assert!(said(&below[0]).contains("<= 48 MPa") && said(&below[0]).contains("60 MPa"));
+
+    let crossed = contradictions(&[line("f-1", 1, "<=80", ","), line("f-2", 1, ">=100", ",")]);
+    assert_eq!(crossed.len(), 1, "{crossed:?}");
+    assert!(said(&crossed[0]).contains("`f-2` says") && said(&crossed[0]).contains("<= 48 MPa"));
+
+    let range = contradictions(&[line("f-1", 1, "100", ","), line("f-2", 1, ">=130", ",")]);
+    assert_eq!(range.len(), 1, "{range:?}");
+}
+
+#[test]
+fn bounds_that_agree_or_stand_elsewhere_are_not() {
+    for (what, second) in [
+        ("a bound that says little", line("f-2", 1, "90", "stopped,")),
+        (
+            "a bound within the other run's scatter",
+            line("f-2", 1, "102", "stopped,"),
+        ),
+        (
+            "a run set aside",
+            line("f-2", 1, "120", "stopped,2026-05-03 out: slipped"),
+        ),
+        (
+            "another direction",
+            line("f-2", 1, "120", "stopped,").replace(",flat,", ",edge,"),
+        ),
+        (
+            "another temperature",
+            line("f-2", 1, "120", "stopped,").replace(",23,", ",-5,"),
+        ),
+        (
+            "another moisture",
+            line("f-2", 1, "120", "stopped,").replace(",room,", ",dried,"),
+        ),
+        (
+            "another material",
+            line("f-2", 1, "120", "stopped,").replace("petg-a", "other-a"),
+        ),
+    ] {
+        let first = [line("f-1", 1, "100", ","), line("f-1", 2, "104", ",")].concat();
+        let found = contradictions(&[first, second]);
+        assert!(found.is_empty(), "{what}: {found:?}");
+    }
+}
+
+/// Specimens of one run may differ: only what no scatter explains is doubted.
+#[test]
+fn within_one_run_only_a_gap_beyond_scatter_is_doubted() {
+    let near = [
+        line("f-1", 1, "100", ","),
+        line("f-1", 2, "115", "stopped,"),
+    ];
+    assert!(contradictions(&near).is_empty());
+    let far = [
+        line("f-1", 1, "100", ","),
+        line("f-1", 2, "200", "stopped,"),
+    ];
+    assert_eq!(contradictions(&far).len(), 1);
+}
+
+/// A stated figure that own bounds alone shut out.
+#[test]
+fn a_stated_figure_is_doubted_where_own_bounds_shut_it_out() {
+    for (force, doubted) in [("200", true), ("100", false)] {
+        let bench = Bench::new()
+            .file("catalog/materials.csv", MATERIALS)
+            .file(
+                "catalog/stated.csv",
+                "material,property,value,spread,direction,source\npetg-a,flexural-strength,60 MPa,10 %,flat,a sheet\n",
+            )
+            .file(
+                "catalog/readings/flexure.csv",
+                format!("{HEADER}{}", line("f-1", 1, force, "stopped,")),
+            );
+        let lint = bench.run(&["lint"]).exits(0);
+        let found = lint
+            .out
+            .contains("of 60 MPa, and its own readings say >= 120");
+        assert_eq!(found, doubted, "{}", lint.out);
+    }
+}

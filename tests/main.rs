@@ -33,3 +33,4 @@ mod schema;
 mod support;
 mod synthetic;
 mod transcripts;
+mod why;

@@ -193,6 +193,7 @@ fn every_kind_has_a_schema_and_an_unknown_one_a_near_name() {
         "shortlists",
         "check",
         "show",
+        "why",
         "reduce",
         "lint",
         "problems",

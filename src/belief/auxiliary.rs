@@ -2,7 +2,7 @@
 
 use crate::belief::believed::{Belief, Inner};
 use crate::belief::distribution::{Centre, Distribution};
-use crate::belief::{Evidence, Grade, Material, Note};
+use crate::belief::{Evidence, Grade, Material, Note, Road};
 use crate::property::{Ask, Polymer, Property, polymer};
 
 /// The figure that `materials.csv` itself holds, where the property is one of its columns.
@@ -38,17 +38,26 @@ pub(super) fn believe(
     row: &Property,
     ask: &Ask,
     key: String,
-) -> Belief {
+) -> (Belief, Road) {
     let id = row.id.as_str();
-    let mut b = if let Some(Some(figure)) = column(material, id) {
-        Belief::known(row.scale, key, Grade::Stated, figure)
+    let (mut b, road) = if let Some(Some(figure)) = column(material, id) {
+        (
+            Belief::known(row.scale, key, Grade::Stated, figure),
+            Road::Column,
+        )
     } else if let Some(s) = evidence.stated_belief(material, row, ask, &key) {
-        s
+        (s, Road::Stated)
     } else {
-        table(evidence, material, row, key)
+        let b = table(evidence, material, row, key);
+        let road = if b.is_absent() {
+            Road::Nothing
+        } else {
+            Road::Table
+        };
+        (b, road)
     };
     b.auxiliary = true;
-    b
+    (b, road)
 }
 
 fn table(evidence: &Evidence, material: &Material, row: &Property, key: String) -> Belief {

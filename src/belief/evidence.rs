@@ -9,7 +9,7 @@ use crate::belief::lend::{Loan, Population, plausible};
 use crate::belief::own::{self, Prior};
 use crate::belief::pool::{self, Scatter};
 use crate::belief::select::{self, Selection, Swelling, any_climate};
-use crate::belief::{Belief, Grade, Material, Note, Stated};
+use crate::belief::{Belief, Grade, Material, Note, Rests, Road, Stated};
 use crate::bench::ReducedRun;
 use crate::num::ChiRoot;
 use crate::policy::Policy;
@@ -101,8 +101,14 @@ impl Evidence {
     /// Own readings first, exact ones alone where there are any; else a stated value; else what the
     /// polymer lends; else, for friction and wear, the material's own figure on another surface.
     pub fn believe(&self, material: &str, ask: &Ask) -> Belief {
+        self.believe_by(material, ask).0
+    }
+
+    /// The same, and which evidence it was made of.
+    pub(super) fn believe_by(&self, material: &str, ask: &Ask) -> (Belief, Road) {
         let Some(row) = self.properties.get(ask.property.as_str()) else {
-            return Belief::absent(Scale::Log, format!("{material}/{}", ask.property));
+            let key = format!("{material}/{}", ask.property);
+            return (Belief::absent(Scale::Log, key), Road::Nothing);
         };
         let key = stream_key(material, row, ask);
         let Some((number, m)) = self
@@ -110,7 +116,7 @@ impl Evidence {
             .material(material)
             .and_then(|n| Some((n, self.materials.get(n)?)))
         else {
-            return Belief::absent(row.scale, key);
+            return (Belief::absent(row.scale, key), Road::Nothing);
         };
         if row.auxiliary {
             return auxiliary::believe(self, m, row, ask, key);
@@ -119,18 +125,26 @@ impl Evidence {
         if !selection.picks.is_empty()
             && let Some(b) = self.own_belief(number, m, row, ask, &selection, &key)
         {
-            return b;
+            return (b, Road::Own);
         }
         let mut notes = selection.notes;
-        let mut b = self
+        let by = |road: Road| move |b: Belief| (b, road);
+        let (mut b, road) = self
             .stated_belief(m, row, ask, &key)
-            .or_else(|| self.sustained(material, row, ask))
-            .or_else(|| self.borrowed(number, m, row, ask, &key))
-            .or_else(|| self.other_surface(number, m, row, ask, &key))
-            .unwrap_or_else(|| Belief::absent(row.scale, key));
+            .map(by(Road::Stated))
+            .or_else(|| self.sustained(material, row, ask).map(by(Road::ShortTime)))
+            .or_else(|| {
+                self.borrowed(number, m, row, ask, &key)
+                    .map(by(Road::Polymer))
+            })
+            .or_else(|| {
+                self.other_surface(number, m, row, ask, &key)
+                    .map(by(Road::OtherSurface))
+            })
+            .unwrap_or_else(|| (Belief::absent(row.scale, key), Road::Nothing));
         notes.append(&mut b.notes);
         b.notes = notes;
-        b
+        (b, road)
     }
 
     /// The own observations that count for an ask.
@@ -161,16 +175,7 @@ impl Evidence {
     ) -> Option<Belief> {
         let kind = selection.picks.first().map(|p| p.rig_kind);
         let scatter = self.scatter(number, row, kind);
-        let prior = || {
-            let said = self.said(m, row, ask, self.swelling(m, row));
-            Some(
-                said.and_then(|s| {
-                    s.prior
-                        .filter(|p| s.line_from.is_none() && p.variance > 0.0)
-                })
-                .unwrap_or_else(|| self.last_prior(number, m, row, ask)),
-            )
-        };
+        let prior = || Some(self.centre_of_bounds(number, m, row, ask).0);
         let b = own::believe(self, row, scatter, selection, key, &prior)?;
         match selection.line_from {
             Some(tested_c) => match self.in_heat(b, &m.id, ask, tested_c) {
@@ -234,7 +239,7 @@ impl Evidence {
         Some(b)
     }
 
-    fn population(&self, row: &Property, ask: &Ask) -> Arc<Population> {
+    pub(super) fn population(&self, row: &Property, ask: &Ask) -> Arc<Population> {
         let key = format!(
             "{}/{}/{:?}/{:?}",
             stream_key("", row, ask),
@@ -254,7 +259,13 @@ impl Evidence {
         p
     }
 
-    fn loan(&self, number: usize, m: &Material, row: &Property, ask: &Ask) -> Option<Loan> {
+    pub(super) fn loan(
+        &self,
+        number: usize,
+        m: &Material,
+        row: &Property,
+        ask: &Ask,
+    ) -> Option<Loan> {
         if m.polymers.is_empty() {
             return None;
         }
@@ -284,6 +295,24 @@ impl Evidence {
         Some(b)
     }
 
+    /// What own bounds have for their centre, and where that comes from: a stated value, else the
+    /// last resort.
+    pub(super) fn centre_of_bounds(
+        &self,
+        number: usize,
+        m: &Material,
+        row: &Property,
+        ask: &Ask,
+    ) -> (Prior, Rests) {
+        let said = self.said(m, row, ask, self.swelling(m, row));
+        said.and_then(|s| {
+            s.prior
+                .filter(|p| s.line_from.is_none() && p.variance > 0.0)
+        })
+        .map(|p| (p, Rests::Stated))
+        .unwrap_or_else(|| self.last_prior(number, m, row, ask))
+    }
+
     /// The centre of last resort for a bound: the polymer, else all polymers, else the plausible range.
     pub(super) fn last_prior(
         &self,
@@ -291,12 +320,14 @@ impl Evidence {
         m: &Material,
         row: &Property,
         ask: &Ask,
-    ) -> Prior {
-        self.loan(number, m, row, ask)
-            .filter(|l| !l.gone)
-            .map(|l| l.prior)
-            .or_else(|| self.population(row, ask).all(self, row, number))
-            .unwrap_or_else(|| plausible(row))
+    ) -> (Prior, Rests) {
+        if let Some(l) = self.loan(number, m, row, ask).filter(|l| !l.gone) {
+            return (l.prior, Rests::Polymer);
+        }
+        match self.population(row, ask).all(self, row, number) {
+            Some(p) => (p, Rests::AllPolymers),
+            None => (plausible(row), Rests::PlausibleRange),
+        }
     }
 
     /// For friction and wear: the own figure on another surface, its centre made unsure.

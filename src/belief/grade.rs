@@ -21,8 +21,49 @@ pub enum Grade {
     Measured,
 }
 
+/// Which evidence a belief was made of, the first that speaks in this order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Road {
+    /// A column of `materials.csv`.
+    Column,
+    /// Its own readings.
+    Own,
+    /// A value stated of the material, or else of its polymer.
+    Stated,
+    /// A policy share of its short-time strength.
+    ShortTime,
+    /// Other materials of the polymer.
+    Polymer,
+    /// Its own readings on another surface.
+    OtherSurface,
+    /// The polymer table.
+    Table,
+    /// Nothing.
+    Nothing,
+}
+
+/// Where the centre of a belief comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Rests {
+    /// Own exact readings alone: flat before them.
+    OwnReadings,
+    /// Stated values.
+    Stated,
+    /// Other materials of the polymer, pulled towards all polymers when few.
+    Polymer,
+    /// All polymers together.
+    AllPolymers,
+    /// The property table's plausible range.
+    PlausibleRange,
+    /// The polymer table.
+    Table,
+}
+
 /// From which side a belief is bounded where its own readings are bounds only.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Side {
     /// All bounds are `>=`.
     AtLeast,
@@ -33,7 +74,8 @@ pub enum Side {
 }
 
 /// Something assumed on the way to a belief, for people and for the judge.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Note {
     /// Read off the straight line to the softening onset: tested at, asked at, onset taken, share left.
     HeatLine {

@@ -105,6 +105,14 @@ impl Population {
         p
     }
 
+    /// Who lends: the material's number, its polymer, and its figure on the natural scale, `None`
+    /// where nothing is left of it in the heat.
+    pub(super) fn lenders(&self) -> impl Iterator<Item = (usize, &str, Option<f64>)> {
+        self.lenders
+            .iter()
+            .map(|(number, (polymer, figure))| (*number, polymer.as_str(), *figure))
+    }
+
     /// Sums by polymer with one material left out.
     fn without(&self, material: usize) -> BTreeMap<&str, Sums> {
         let mut sums: BTreeMap<&str, Sums> = self

@@ -74,9 +74,11 @@ mod pool;
 mod run_summary;
 mod select;
 mod stated;
+mod why;
 
 pub use believed::{BLOCK, Belief, BiasBlock};
 pub use evidence::Evidence;
-pub use grade::{Grade, Note, Side};
+pub use grade::{Grade, Note, Rests, Road, Side};
 pub use material::{Material, MaterialKind, Stated};
 pub use run_summary::{RunSummary, summarise_run};
+pub use why::*;

@@ -17,6 +17,8 @@ const SUSTAINED_REACH: f64 = 10.0;
 /// One observation that counts, on the natural scale.
 #[derive(Clone, Debug)]
 pub(super) struct Picked<'a> {
+    /// Where it was read.
+    pub(super) seen: Seen<'a>,
     /// The reading.
     pub(super) y: Reading,
     /// Print it came from.
@@ -194,6 +196,7 @@ pub(super) fn select<'a>(
                 }
                 early |= s.observation.early;
                 out.picks.push(Picked {
+                    seen: s,
                     y,
                     print: s.print(),
                     rig_kind: &s.run.run.rig.kind,

@@ -20,6 +20,8 @@ pub(super) struct Said {
     pub(super) prior: Option<Prior>,
     /// Stated bounds, natural scale.
     bounds: Vec<Reading>,
+    /// Numbers of the values that count.
+    pub(super) used: Vec<usize>,
     /// Sources.
     notes: Vec<Note>,
     /// Whether the polymer is meant, not this material.
@@ -38,6 +40,15 @@ impl Evidence {
                 let range = (row.plausible.1 - row.plausible.0).abs();
                 (POINT * range).min(1.0) * self.policy.stated_points
             }
+        }
+    }
+
+    /// The same of any property: an auxiliary one has its own in the table.
+    pub(super) fn unnamed_sd(&self, row: &Property) -> f64 {
+        if row.auxiliary {
+            row.spread.sd
+        } else {
+            self.stated_sd(row)
         }
     }
 
@@ -79,34 +90,31 @@ impl Evidence {
         let mut said = Said {
             prior: None,
             bounds: Vec::new(),
+            used: Vec::new(),
             notes: Vec::new(),
             of_polymer,
             line_from: None,
         };
-        let assumed = if row.auxiliary {
-            row.spread.sd
-        } else {
-            self.stated_sd(row)
-        };
+        let assumed = self.unnamed_sd(row);
         let mut figures: Vec<(f64, f64)> = Vec::new();
-        let mut serving: Vec<&Stated> = numbers
+        let mut serving: Vec<(usize, &Stated)> = numbers
             .iter()
-            .filter_map(|i| self.stated.get(*i))
-            .filter(|s| stated_serves(row, ask, swelling, &s.condition))
-            .filter(|s| self.stated_temperature(s, row, ask).is_some())
+            .filter_map(|i| Some((*i, self.stated.get(*i)?)))
+            .filter(|(_, s)| stated_serves(row, ask, swelling, &s.condition))
+            .filter(|(_, s)| self.stated_temperature(s, row, ask).is_some())
             .collect();
         // Not in the order of the file.
-        serving.sort_by(|a, b| {
+        serving.sort_by(|(_, a), (_, b)| {
             (a.value.figures(), &a.source)
                 .partial_cmp(&(b.value.figures(), &b.source))
                 .unwrap_or(std::cmp::Ordering::Equal)
         });
         // A value that counts as it stands beats one read off the line.
-        let direct = |s: &&Stated| self.stated_temperature(s, row, ask) == Some(None);
+        let direct = |(_, s): &(usize, &Stated)| self.stated_temperature(s, row, ask) == Some(None);
         if serving.iter().any(direct) {
             serving.retain(direct);
         }
-        for s in serving {
+        for (number, s) in serving {
             let Some((y, _)) = natural(row, s.value, 0.0) else {
                 continue;
             };
@@ -121,6 +129,7 @@ impl Evidence {
             said.line_from = said
                 .line_from
                 .or(self.stated_temperature(s, row, ask).flatten());
+            said.used.push(number);
             said.notes.push(Note::StatedBy(s.source.clone()));
         }
         if figures.is_empty() && said.bounds.is_empty() {
@@ -202,7 +211,7 @@ impl Evidence {
         let chi = self.chi(scatter.dof);
         let prior = said
             .prior
-            .unwrap_or_else(|| self.last_prior(number, material, row, ask));
+            .unwrap_or_else(|| self.last_prior(number, material, row, ask).0);
         let centre = if said.bounds.is_empty() {
             Centre::Normal {
                 at: prior.at,

@@ -33,7 +33,10 @@ impl Value {
 }
 
 /// Which part of a calibration a bias comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
 pub enum BiasKind {
     /// The offset.
     Offset,

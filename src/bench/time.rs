@@ -4,7 +4,7 @@ use crate::num::{Line, line};
 use serde::Serialize;
 
 /// What a curve's values are, and so which way the laws of time run through them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Law {
     /// A modulus under a constant load: the strain, and so the inverse of the value, grows with time.

@@ -35,6 +35,6 @@ pub use sheet::read_sheet;
 pub(crate) use sheet::read_sheet_file;
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, in_words, shown};
-pub(crate) use words::meant;
+pub(crate) use words::{known_surface, meant};
 pub use workspace::{Catalog, Named, WeightsFile, lint, load_named_cases, load_weights};
 pub use write::replace_file;

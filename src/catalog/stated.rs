@@ -3,10 +3,9 @@
 use crate::belief::Stated;
 use crate::catalog::csv_text::Row;
 use crate::catalog::header::Field;
-use crate::catalog::lines::SURFACES;
 use crate::catalog::prints::known_material;
 use crate::catalog::row::{Cells, read_table};
-use crate::catalog::words::meant;
+use crate::catalog::words::{known_surface, meant};
 use crate::problem::{Fault, Place, Problem};
 use crate::property::{
     Condition, Direction, Moisture, Properties, Property, PropertyId, Scale, polymer, polymers,
@@ -128,18 +127,8 @@ fn condition(cells: &mut Cells<'_>, row: &Row<'_>, surfaces: &[&str]) -> Conditi
     let usual = Condition::default();
     let counterface = cells.text(row, COUNTERFACE).map(str::to_owned);
     if let Some(c) = &counterface
-        && !SURFACES.contains(&c.as_str())
-        && !surfaces.contains(&c.as_str())
+        && let Err(f) = known_surface(c, surfaces)
     {
-        let all = SURFACES.iter().copied().chain(surfaces.iter().copied());
-        let f = Fault::new(
-            "counterface::unknown",
-            format!("`{c}` is not a surface that is known here"),
-            format!(
-                "{}, or declare your own in materials.csv with kind `surface`",
-                meant(c, all)
-            ),
-        );
         cells.fault(row, COUNTERFACE, f);
     }
     Condition {

@@ -1,5 +1,6 @@
 //! Words from closed lists and ids: checked, with the nearest one as a hint.
 
+use crate::catalog::lines::SURFACES;
 use crate::problem::Fault;
 
 /// Most names that are all listed.
@@ -43,6 +44,30 @@ pub(crate) fn meant<'c>(word: &str, candidates: impl IntoIterator<Item = &'c str
             }
         },
     }
+}
+
+/// Checks that a surface is built in or one of the workspace's `own`.
+///
+/// # Errors
+/// `counterface::unknown` with the nearest name.
+pub(crate) fn known_surface<S: AsRef<str>>(name: &str, own: &[S]) -> Result<(), Fault> {
+    let all = || {
+        SURFACES
+            .iter()
+            .copied()
+            .chain(own.iter().map(AsRef::as_ref))
+    };
+    if all().any(|s| s == name) {
+        return Ok(());
+    }
+    Err(Fault::new(
+        "counterface::unknown",
+        format!("`{name}` is not a surface that is known here"),
+        format!(
+            "{}, or declare your own in materials.csv with kind `surface`",
+            meant(name, all())
+        ),
+    ))
 }
 
 /// Checks an id: `[a-z0-9-]{1,64}`.

@@ -139,6 +139,75 @@ pub(super) struct ReduceArgs {
 pub(super) struct ShowArgs {
     /// The material
     pub(super) material: String,
+    /// Show the whole way from readings to the interval of one property
+    #[arg(long, value_name = "PROPERTY")]
+    pub(super) why: Option<String>,
+    #[command(flatten)]
+    pub(super) ask: AskArgs,
+}
+
+/// The conditions that `--why` asks for.
+#[derive(Debug, clap::Args)]
+#[command(next_help_heading = "Conditions asked for by --why")]
+pub(super) struct AskArgs {
+    /// Temperature, for example `60` or `"60 degC"`; 23 degC if left out
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        requires = "why",
+        allow_hyphen_values = true
+    )]
+    pub(super) at: Option<String>,
+    /// Life at which curves are read, for example `"5 year"`; the longest reading if left out
+    #[arg(long, value_name = "TIME", requires = "why")]
+    pub(super) after: Option<String>,
+    /// How the load lies to the layers; the property's default if left out
+    #[arg(long, value_enum, requires = "why")]
+    pub(super) lies: Option<LiesArg>,
+    /// Moisture in use; room if left out
+    #[arg(long, value_enum, requires = "why")]
+    pub(super) moisture: Option<MoistureArg>,
+    /// Surface it rubs against; any, and the worst, if left out
+    #[arg(long, value_name = "SURFACE", requires = "why")]
+    pub(super) on: Option<String>,
+    /// Face in contact; any, and the worst, if left out
+    #[arg(long, value_enum, requires = "why")]
+    pub(super) face: Option<FaceArg>,
+    /// Stress in use, for example `"5 MPa"`
+    #[arg(long, value_name = "STRESS", requires = "why")]
+    pub(super) under: Option<String>,
+}
+
+/// How a load lies to the layers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum LiesArg {
+    /// In the plane of the layers: flat and edge evidence
+    #[value(aliases = ["flat", "edge"])]
+    InPlane,
+    /// Across the layers
+    Across,
+}
+
+/// Moisture in use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum MoistureArg {
+    /// Kept dry
+    Dried,
+    /// As it stands in a room
+    Room,
+    /// Wet or soaked
+    Wet,
+}
+
+/// Face in contact.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum FaceArg {
+    /// The last layer
+    Top,
+    /// The face on the bed
+    Bottom,
+    /// A wall
+    Side,
 }
 
 #[derive(Debug, clap::Args)]

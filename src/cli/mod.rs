@@ -14,6 +14,7 @@ mod schema;
 mod shortlist;
 mod show;
 mod start;
+mod why;
 
 pub use args::Format;
 pub use output::Screen;

@@ -5,7 +5,7 @@ use crate::catalog::load_named_cases;
 use crate::cli::args::{Common, Format, ShowArgs};
 use crate::cli::find::{self, Workspace};
 use crate::cli::output::{Output, Screen};
-use crate::cli::{ANSWERED, Answer};
+use crate::cli::{ANSWERED, Answer, why};
 use crate::duty::Case;
 use crate::judge::{DRAWS, Judgement, Request, judge};
 use crate::render::{self, Shown};
@@ -13,6 +13,9 @@ use crate::render::{self, Shown};
 pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
     let ws = Workspace::open(common)?;
     let id = ws.material(&args.material)?;
+    if let Some(property) = &args.why {
+        return why::run(common, &ws, &id, property, &args.ask, screen);
+    }
     let mut judged: Vec<(String, Judgement)> = Vec::new();
     let mut problems = Vec::new();
     for named in load_named_cases(&ws.source, ws.beside())? {

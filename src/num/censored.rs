@@ -13,6 +13,7 @@
 //! conditions derived: the directions in which a concave function never falls).
 
 use crate::num::{ln_normal_cdf, ln_normal_interval};
+use serde::Serialize;
 use std::f64::consts::PI;
 
 /// What is known of one reading, and how often it was read.
@@ -70,7 +71,8 @@ pub struct Likeliest {
 }
 
 /// Why a likelihood has no top.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum NoTop {
     /// There are no readings.
     NoReadings,

@@ -12,7 +12,7 @@ mod unit;
 pub(crate) use figure::with_unit;
 pub use figure::{amount, figure, significant};
 pub use reading::{
-    Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
+    Bound, Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
 };
 pub use typed::{
     Angle, Area, Expansion, FilmCoefficient, Flow, Force, Length, Mass, Pressure, Speed, Stiffness,

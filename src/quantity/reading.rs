@@ -17,7 +17,31 @@ pub enum Reading {
     Between(f64, f64),
 }
 
+/// What a figure is, in one word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Bound {
+    /// The value itself.
+    Exact,
+    /// The value is this or more.
+    AtLeast,
+    /// The value is this or less.
+    AtMost,
+    /// The value lies between two figures.
+    Between,
+}
+
 impl Reading {
+    /// What it is, in one word.
+    pub fn bound(self) -> Bound {
+        match self {
+            Reading::Exact(_) => Bound::Exact,
+            Reading::AtLeast(_) => Bound::AtLeast,
+            Reading::AtMost(_) => Bound::AtMost,
+            Reading::Between(..) => Bound::Between,
+        }
+    }
+
     /// The same reading with every figure passed through the increasing function `f`.
     pub fn map(self, f: impl Fn(f64) -> f64) -> Reading {
         match self {

@@ -176,7 +176,7 @@ fn noted(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
     let mut said: Vec<String> = Vec::new();
     for l in &checked.candidate.limits {
         for (property, note) in &l.notes {
-            let text = format!("{}: {}", telling.property(property), telling.note(note));
+            let text = format!("{}: {}", telling.property(property), Telling::note(note));
             if !said.contains(&text) {
                 said.push(text);
             }

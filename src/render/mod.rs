@@ -17,6 +17,7 @@ mod schema;
 mod shortlist;
 mod show;
 mod telling;
+mod why;
 mod words;
 
 pub use answer::{Asked, Check, Checked, Judged, Shortlist};
@@ -27,6 +28,7 @@ pub use problem::{fault, file_fault, problems};
 pub(crate) use reduce::{ReducedSheet, SheetRun};
 pub(crate) use schema::{kinds as schema_kinds, schema};
 pub use show::Shown;
+pub use why::WhyShown;
 
 use crate::judge::{Judgement, LimitResult, Standing};
 use document::{Document, Row};

@@ -3,7 +3,7 @@
 use crate::belief::RunSummary;
 use crate::bench::{BenchTest, Observation, ReducedRun, ReducedSpecimen, Value, implausible};
 use crate::property::{Properties, PropertyId};
-use crate::quantity::Reading;
+use crate::quantity::{Bound, Reading};
 use crate::render::page::{Cell, Page, markdown_table};
 use crate::render::words::{
     amount, count, figure, hours, list, markdown, reading, safe, significant,
@@ -75,20 +75,6 @@ struct SpecimenOut {
     /// The steps of the reduction, with `--working`.
     #[serde(skip_serializing_if = "Option::is_none")]
     working: Option<Vec<StepOut>>,
-}
-
-/// What a figure is.
-#[derive(Clone, Copy, Debug, Serialize, schemars::JsonSchema)]
-#[serde(rename_all = "snake_case")]
-enum Bound {
-    /// The value itself.
-    Exact,
-    /// The value is this or more.
-    AtLeast,
-    /// The value is this or less.
-    AtMost,
-    /// The value lies between `low` and `high`.
-    Between,
 }
 
 /// A property of one specimen.
@@ -170,15 +156,6 @@ struct SummaryOut {
     hours: Option<f64>,
 }
 
-fn bound_of(r: Reading) -> Bound {
-    match r {
-        Reading::Exact(_) => Bound::Exact,
-        Reading::AtLeast(_) => Bound::AtLeast,
-        Reading::AtMost(_) => Bound::AtMost,
-        Reading::Between(..) => Bound::Between,
-    }
-}
-
 fn digits(x: f64) -> Option<f64> {
     significant(x, DIGITS)
 }
@@ -234,7 +211,7 @@ impl ReducedSheet<'_> {
                         Some(Reading::AtMost(x)) => digits(x),
                         _ => s.mean.and_then(|m| digits(m[2])),
                     },
-                    bound: s.bound.map(bound_of),
+                    bound: s.bound.map(Reading::bound),
                     unit: self.unit(&s.property),
                     kind: s.kind.clone(),
                     hours: s.hours.and_then(digits),
@@ -282,7 +259,7 @@ impl ReducedSheet<'_> {
     fn property_out(&self, o: &Observation) -> PropertyOut {
         let (shown, hours) = now(o);
         let (a, b) = shown.figures();
-        let bound = bound_of(shown);
+        let bound = shown.bound();
         PropertyOut {
             property: o.property.clone(),
             value: b.map_or_else(|| digits(a), |_| None),

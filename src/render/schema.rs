@@ -3,7 +3,7 @@
 use crate::catalog::{CaseJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
 use crate::render::json::{
-    CheckFile, ProblemsFile, ShortlistFile, ShortlistsFile, ShowFile, written,
+    CheckFile, ProblemsFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
 };
 use crate::render::part::PartsFile;
 use crate::render::reduce::ReduceFile;
@@ -23,6 +23,7 @@ const KINDS: &[(&str, Make)] = &[
     ("shortlists", output::<ShortlistsFile>),
     ("check", output::<CheckFile>),
     ("show", output::<ShowFile>),
+    ("why", output::<WhyFile<'static>>),
     ("parts", output::<PartsFile>),
     ("reduce", output::<ReduceFile>),
     ("lint", output::<ProblemsFile>),

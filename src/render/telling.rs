@@ -321,7 +321,7 @@ impl Telling<'_> {
     }
 
     fn lacking(&self, limit: &str, property: &str, what: &str, notes: &[Note]) -> String {
-        let told: Vec<String> = notes.iter().map(|n| self.note(n)).collect();
+        let told: Vec<String> = notes.iter().map(Telling::note).collect();
         let because = if told.is_empty() {
             String::new()
         } else {
@@ -335,7 +335,7 @@ impl Telling<'_> {
     }
 
     /// Something assumed on the way, as a clause.
-    pub(super) fn note(&self, note: &Note) -> String {
+    pub(super) fn note(note: &Note) -> String {
         match note {
             Note::HeatLine {
                 tested_c,

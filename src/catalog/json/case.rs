@@ -3,8 +3,7 @@
 use crate::catalog::json::preference::{WeightsInCase, preference};
 use crate::catalog::json::read::{quoted, read_root, read_value};
 use crate::catalog::json::tree::{Tree, check_format};
-use crate::catalog::lines::SURFACES;
-use crate::catalog::words::meant;
+use crate::catalog::words::{known_surface, meant};
 use crate::duty::{
     AIMS, BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Part, PartKind, Preference,
     Setting, Sun, part, parts,
@@ -406,24 +405,9 @@ fn surroundings(
         }
     }
     if let Some(c) = &json.counterface
-        && !SURFACES.contains(&c.as_str())
-        && !beside.surfaces.contains(c)
+        && let Err(f) = known_surface(c, beside.surfaces)
     {
-        let all = SURFACES
-            .iter()
-            .copied()
-            .chain(beside.surfaces.iter().map(String::as_str));
-        problems.push(
-            Fault::new(
-                "counterface::unknown",
-                format!("`{c}` is not a surface that is known here"),
-                format!(
-                    "{}, or declare your own in materials.csv with kind `surface`",
-                    meant(c, all)
-                ),
-            )
-            .at(tree.at("surroundings.counterface")),
-        );
+        problems.push(f.at(tree.at("surroundings.counterface")));
     }
     setting.counterface = json.counterface;
     setting.notes.push(json.note);

@@ -1,12 +1,10 @@
 //! What is the same on all lines of a run: its rig and its condition.
 
-use super::{
-    ANNEALED, COMMON, COUNTERFACE, DIRECTION, FACE, Gatherer, MOISTURE, RIG, SURFACES, TEMPERATURE,
-};
+use super::{ANNEALED, COMMON, COUNTERFACE, DIRECTION, FACE, Gatherer, MOISTURE, RIG, TEMPERATURE};
 use crate::bench::Rig;
 use crate::catalog::cells::read_annealed;
 use crate::catalog::csv_text::Row;
-use crate::catalog::words::meant;
+use crate::catalog::words::known_surface;
 use crate::problem::Fault;
 use crate::property::{Condition, Direction, Face, Moisture};
 use crate::quantity::Reading;
@@ -70,22 +68,10 @@ impl Gatherer<'_, '_, '_> {
         }
         if let Some(cell) = self.text(row, COUNTERFACE) {
             let own = self.known.map_or(&[][..], |k| k.surfaces);
-            let known = SURFACES.contains(&cell) || own.contains(&cell);
-            if known {
-                c.counterface = Some(cell.to_owned());
-            } else if self.known.is_some() {
-                let all = SURFACES.iter().copied().chain(own.iter().copied());
-                let f = Fault::new(
-                    "counterface::unknown",
-                    format!("`{cell}` is not a surface that is known here"),
-                    format!(
-                        "{}, or declare your own in materials.csv with kind `surface`",
-                        meant(cell, all)
-                    ),
-                );
-                self.fault(row, COUNTERFACE, f);
-            } else {
-                c.counterface = self.cells.id(row, COUNTERFACE, "surface");
+            match known_surface(cell, own) {
+                Ok(()) => c.counterface = Some(cell.to_owned()),
+                Err(f) if self.known.is_some() => self.fault(row, COUNTERFACE, f),
+                Err(_) => c.counterface = self.cells.id(row, COUNTERFACE, "surface"),
             }
         }
         if self.known.is_some() {

@@ -440,7 +440,7 @@ impl LimitOut {
                 .notes
                 .iter()
                 .map(|(property, note)| {
-                    format!("{}: {}", telling.property(property), telling.note(note))
+                    format!("{}: {}", telling.property(property), Telling::note(note))
                 })
                 .collect(),
             working: working.then(|| l.working.iter().map(StepOut::from).collect()),

@@ -8,14 +8,18 @@ mod check;
 mod problems;
 mod shortlist;
 mod show;
+mod why;
 
 pub(crate) use check::CheckFile;
 pub(crate) use problems::{ProblemsFile, problems};
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
 pub(crate) use show::ShowFile;
+pub(crate) use why::WhyFile;
 
 use crate::render::words::significant;
 use serde::Serialize;
+use serde_json::ser::{Formatter, PrettyFormatter, Serializer};
+use std::io::Write;
 
 /// Significant digits of a Monte-Carlo figure.
 const DRAWN: usize = 4;
@@ -30,6 +34,63 @@ fn drawn(x: f64) -> Option<f64> {
 /// A deterministic figure; null for what is no figure.
 fn computed(x: f64) -> Option<f64> {
     significant(x, COMPUTED)
+}
+
+/// Writes every figure with [`COMPUTED`] significant digits, otherwise pretty.
+#[derive(Default)]
+struct Computed(PrettyFormatter<'static>);
+
+impl Formatter for Computed {
+    fn write_f64<W: ?Sized + Write>(&mut self, to: &mut W, x: f64) -> std::io::Result<()> {
+        self.0.write_f64(to, computed(x).unwrap_or(x))
+    }
+    fn begin_array<W: ?Sized + Write>(&mut self, to: &mut W) -> std::io::Result<()> {
+        self.0.begin_array(to)
+    }
+    fn end_array<W: ?Sized + Write>(&mut self, to: &mut W) -> std::io::Result<()> {
+        self.0.end_array(to)
+    }
+    fn begin_array_value<W: ?Sized + Write>(
+        &mut self,
+        to: &mut W,
+        first: bool,
+    ) -> std::io::Result<()> {
+        self.0.begin_array_value(to, first)
+    }
+    fn end_array_value<W: ?Sized + Write>(&mut self, to: &mut W) -> std::io::Result<()> {
+        self.0.end_array_value(to)
+    }
+    fn begin_object<W: ?Sized + Write>(&mut self, to: &mut W) -> std::io::Result<()> {
+        self.0.begin_object(to)
+    }
+    fn end_object<W: ?Sized + Write>(&mut self, to: &mut W) -> std::io::Result<()> {
+        self.0.end_object(to)
+    }
+    fn begin_object_key<W: ?Sized + Write>(
+        &mut self,
+        to: &mut W,
+        first: bool,
+    ) -> std::io::Result<()> {
+        self.0.begin_object_key(to, first)
+    }
+    fn begin_object_value<W: ?Sized + Write>(&mut self, to: &mut W) -> std::io::Result<()> {
+        self.0.begin_object_value(to)
+    }
+    fn end_object_value<W: ?Sized + Write>(&mut self, to: &mut W) -> std::io::Result<()> {
+        self.0.end_object_value(to)
+    }
+}
+
+/// A whole answer of which every figure is computed, none drawn.
+fn written_computed<T: Serialize>(answer: &T) -> String {
+    let mut text = Vec::new();
+    let mut to = Serializer::with_formatter(&mut text, Computed::default());
+    // Only maps with odd keys can fail, and there is none in these types.
+    if answer.serialize(&mut to).is_err() {
+        text.clear();
+    }
+    text.push(b'\n');
+    String::from_utf8(text).unwrap_or_default()
 }
 
 /// A whole answer, pretty, with its line end.

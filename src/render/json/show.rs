@@ -4,7 +4,7 @@ use super::case::StandingWord;
 use super::computed;
 use crate::belief::Grade;
 use crate::property::{Condition, PropertyId};
-use crate::quantity::Reading;
+use crate::quantity::Bound;
 use crate::render::show::Shown;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -155,20 +155,6 @@ struct HoldingOut {
     stated: Vec<StatedOut>,
 }
 
-/// What a stated figure is.
-#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-enum BoundWord {
-    /// The value itself.
-    Exact,
-    /// This or more.
-    AtLeast,
-    /// This or less.
-    AtMost,
-    /// Between two values.
-    Between,
-}
-
 /// A stated value.
 #[derive(Debug, Serialize, JsonSchema)]
 struct StatedOut {
@@ -177,7 +163,7 @@ struct StatedOut {
     /// The high end of a range; else null.
     high: Option<f64>,
     /// What the figure is.
-    bound: BoundWord,
+    bound: Bound,
     /// Source.
     source: String,
     /// Whether own readings disagree; null where there are none.
@@ -298,12 +284,7 @@ impl From<&crate::advise::Holding> for HoldingOut {
                     StatedOut {
                         value: computed(value),
                         high: high.and_then(computed),
-                        bound: match s.value {
-                            Reading::Exact(_) => BoundWord::Exact,
-                            Reading::AtLeast(_) => BoundWord::AtLeast,
-                            Reading::AtMost(_) => BoundWord::AtMost,
-                            Reading::Between(..) => BoundWord::Between,
-                        },
+                        bound: s.value.bound(),
                         source: s.source.clone(),
                         disagrees: s.disagrees,
                     }

@@ -1,0 +1,232 @@
+//! Each own reading of the property, and what became of it.
+
+use crate::belief::Road;
+use crate::belief::index::Seen;
+use crate::belief::select::{self, Picked};
+use crate::belief::why::Walk;
+use crate::belief::why::shape::{AtLife, Calibration, CurveUsed, LeftOut, ReadingUsed};
+use crate::bench::{self, Kind, Observation, ReducedRun, ReducedSpecimen, Value, at_life};
+use crate::quantity::Reading;
+use std::collections::BTreeMap;
+
+impl Walk<'_> {
+    /// All own readings of the property by date, run and specimen.
+    pub(super) fn readings(&self) -> Vec<ReadingUsed> {
+        let mut out = Vec::new();
+        for run in self
+            .evidence
+            .runs()
+            .iter()
+            .filter(|r| r.run.material.as_deref() == Some(self.material.id.as_str()))
+        {
+            let gives = bench::find(run.run.test)
+                .is_some_and(|t| t.gives().contains(&self.row.id.as_str()));
+            for specimen in &run.specimens {
+                let mut seen = specimen
+                    .observations
+                    .iter()
+                    .filter(|o| o.property == self.row.id)
+                    .peekable();
+                if seen.peek().is_none() && gives {
+                    out.extend(self.without_figure(run, specimen));
+                }
+                out.extend(seen.map(|o| self.with_figure(run, specimen, o)));
+            }
+        }
+        out.sort_by(|a, b| (&a.date, &a.run, a.specimen).cmp(&(&b.date, &b.run, b.specimen)));
+        out
+    }
+
+    /// The pick that an observation became.
+    fn pick(&self, o: &Observation) -> Option<&Picked<'_>> {
+        self.selection
+            .picks
+            .iter()
+            .find(|p| std::ptr::eq(p.seen.observation, o))
+    }
+
+    fn with_figure(
+        &self,
+        run: &ReducedRun,
+        specimen: &ReducedSpecimen,
+        o: &Observation,
+    ) -> ReadingUsed {
+        let pick = self.pick(o);
+        let (figure, curve) = match &o.value {
+            Value::Now(r) => (*r, None),
+            Value::Curve(c) => {
+                let drift = self.evidence.policy().drift_per_decade;
+                let fit = self.ask.life_h.and_then(|life_h| {
+                    let f = at_life(c, life_h, drift)?;
+                    Some(AtLife {
+                        life_h,
+                        value: f.value,
+                        findley: f.findley,
+                        exponent: f.exponent,
+                        exponent_held: f.exponent_held,
+                        log_time: f.log_time,
+                        decades_beyond: f.decades_beyond,
+                        added_sd_natural: f.added_variance.sqrt(),
+                    })
+                });
+                let used = CurveUsed {
+                    points: c.points.clone(),
+                    law: c.law,
+                    at_life: fit,
+                };
+                (Reading::Exact(o.value.figure()), Some(used))
+            }
+        };
+        ReadingUsed {
+            figure: Some(figure.into()),
+            curve,
+            hours: o.hours,
+            stress_mpa: o.stress_mpa,
+            natural: pick.map(|p| p.y.into()),
+            resolution_natural: pick.map(|p| p.resolution),
+            counts: pick.is_some(),
+            left_out: if pick.is_some() {
+                None
+            } else {
+                Some(self.left_out(run, o))
+            },
+            early: o.early,
+            condition: o.condition.clone(),
+            ..described(run, specimen)
+        }
+    }
+
+    /// A specimen that should have given the property; `None` where it was after another one.
+    fn without_figure(&self, run: &ReducedRun, specimen: &ReducedSpecimen) -> Option<ReadingUsed> {
+        let refused = specimen.refused.iter().find(|r| r.property == self.row.id);
+        let left_out = match (&run.run.set_aside, refused) {
+            (_, None) if !specimen.outcome.no_evidence() => return None,
+            (Some(why), _) => LeftOut::SetAside { why: why.clone() },
+            (None, _) if specimen.outcome.no_evidence() => LeftOut::NoEvidence,
+            (None, Some(r)) => LeftOut::Refused { why: r.why.clone() },
+            (None, None) => return None,
+        };
+        Some(ReadingUsed {
+            left_out: Some(left_out),
+            ..described(run, specimen)
+        })
+    }
+
+    /// Why an observation is not among the picks: what refuses it alone, else what it yields to.
+    fn left_out(&self, run: &ReducedRun, o: &Observation) -> LeftOut {
+        if let Some(why) = &run.run.set_aside {
+            return LeftOut::SetAside { why: why.clone() };
+        }
+        let alone = select::select(
+            &[Seen {
+                run,
+                observation: o,
+            }],
+            self.row,
+            self.ask,
+            self.evidence.swelling(self.material, self.row),
+            self.evidence.policy(),
+            self.road == Road::OtherSurface,
+        );
+        if alone.picks.is_empty() {
+            return match alone.notes.into_iter().next_back() {
+                Some(note) => LeftOut::Condition { note },
+                None => LeftOut::NothingAtLife,
+            };
+        }
+        let counted = |same: &dyn Fn(&Observation) -> bool| {
+            self.selection
+                .picks
+                .iter()
+                .any(|p| same(p.seen.observation))
+        };
+        let c = &o.condition;
+        if c.moisture != self.ask.moisture
+            && counted(&|p| p.condition.moisture == self.ask.moisture)
+        {
+            LeftOut::OwnMoisture
+        } else if counted(&|p| {
+            p.condition.face == c.face && p.condition.counterface == c.counterface
+        }) {
+            LeftOut::NearerTemperature
+        } else {
+            LeftOut::WorseSide
+        }
+    }
+
+    /// The calibrations behind the counted readings, by id.
+    pub(super) fn calibrations(&self) -> Vec<Calibration> {
+        let mut all: BTreeMap<&str, Calibration> = BTreeMap::new();
+        for p in &self.selection.picks {
+            let run = &p.seen.run.run;
+            let unit = |column: &str| {
+                bench::find(run.test)
+                    .and_then(|t| t.columns().iter().find(|c| c.name == column))
+                    .and_then(|c| match c.kind {
+                        Kind::Number { unit, .. } => Some(unit),
+                        Kind::Word(_) => None,
+                    })
+            };
+            for ch in &run.rig.channels {
+                // A channel of a column that this test has not is another test's.
+                let Some(unit) = unit(&ch.column) else {
+                    continue;
+                };
+                all.entry(&ch.id).or_insert_with(|| Calibration {
+                    calibration: ch.id.clone(),
+                    column: ch.column.clone(),
+                    unit: unit.to_owned(),
+                    offset: ch.offset,
+                    offset_u: ch.offset_u,
+                    gain: ch.gain,
+                    gain_u: ch.gain_u,
+                    resolution: ch.resolution.map(|d| d / ch.gain),
+                });
+            }
+        }
+        all.into_values().collect()
+    }
+
+    /// The formulas that the counted readings went through, by the labels of their steps.
+    pub(super) fn formulas(&self, readings: &[ReadingUsed]) -> Vec<&'static str> {
+        let Some(test) = self.row.test.and_then(bench::find) else {
+            return Vec::new();
+        };
+        let used = |line: &&&'static str| {
+            let label = line.split_whitespace().next();
+            readings
+                .iter()
+                .filter(|r| r.counts)
+                .flat_map(|r| &r.working)
+                .any(|s| Some(s.label.as_str()) == label)
+        };
+        test.formulas().iter().filter(used).copied().collect()
+    }
+}
+
+/// A reading with what its run says, without a figure.
+fn described(run: &ReducedRun, specimen: &ReducedSpecimen) -> ReadingUsed {
+    let of = &run.run;
+    ReadingUsed {
+        run: of.id.clone(),
+        specimen: specimen.specimen,
+        date: of.date.clone(),
+        test: of.test,
+        print: of.print.clone(),
+        lot: of.lot.clone(),
+        rig: of.rig.name.clone(),
+        rig_kind: of.rig.kind.clone(),
+        condition: of.condition.clone(),
+        outcome: specimen.outcome.word(),
+        figure: None,
+        curve: None,
+        hours: None,
+        stress_mpa: None,
+        natural: None,
+        resolution_natural: None,
+        counts: false,
+        left_out: None,
+        early: false,
+        working: specimen.working.clone(),
+    }
+}

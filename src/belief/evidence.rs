@@ -218,14 +218,7 @@ impl Evidence {
         if row.id.as_str() != "sustained-strength" {
             return None;
         }
-        let short = Ask {
-            property: PropertyId::fixed("tensile-strength"),
-            lies: select::lies(row, ask),
-            life_h: None,
-            stress_mpa: None,
-            ..ask.clone()
-        };
-        let mut b = self.believe(material, &short);
+        let mut b = self.believe(material, &self.short_time(row, ask));
         if b.is_absent() {
             return None;
         }
@@ -237,6 +230,17 @@ impl Evidence {
         b.share *= share;
         b.notes.push(Note::SustainedAssumed(share));
         Some(b)
+    }
+
+    /// The short-time strength that sustained strength is taken a share of.
+    pub(super) fn short_time(&self, row: &Property, ask: &Ask) -> Ask {
+        Ask {
+            property: PropertyId::fixed("tensile-strength"),
+            lies: select::lies(row, ask),
+            life_h: None,
+            stress_mpa: None,
+            ..ask.clone()
+        }
     }
 
     pub(super) fn population(&self, row: &Property, ask: &Ask) -> Arc<Population> {

@@ -3,8 +3,8 @@
 mod bench;
 mod sums;
 
-use crate::belief::{Interval, Road, Why};
-use crate::property::Scale;
+use crate::belief::{Asked, Interval, Road, Why};
+use crate::property::{Lies, Moisture, ROOM_C, Scale};
 use crate::quantity::{Bound, significant};
 use crate::render::document::{Document, Row};
 use crate::render::page::Page;
@@ -148,11 +148,35 @@ impl WhyShown<'_> {
         if w.road == Road::Column {
             return format!("{who}: {}, {basis}.", self.amount(mean.median));
         }
+        if r.share_left <= 0.0 {
+            return format!(
+                "{who}: nothing is left of it at {}; {basis}.",
+                amount(w.asked.temperature_c, "degC")
+            );
+        }
         let mut said = format!("{who}: the mean is {}", self.interval(mean));
         if let Some(next) = r.next_part {
             said.push_str(&format!(", the next part {}", self.interval(next)));
         }
         format!("{said}; {basis}. Ranges are 90 % intervals.")
+    }
+
+    /// The command that tells of another answer.
+    fn command(&self, a: &Asked) -> String {
+        let mut said = format!("dutyfit show {} --why {}", self.why.material, a.property);
+        if let (Some(lies), false) = (a.lies, a.lies_by_default) {
+            said.push_str(match lies {
+                Lies::InPlane => " --lies in-plane",
+                Lies::Across => " --lies across",
+            });
+        }
+        if a.by_climate && (a.temperature_c - ROOM_C).abs() > 0.0 {
+            said.push_str(&format!(" --at {}", figure(a.temperature_c)));
+        }
+        if a.by_climate && a.moisture != Moisture::Room {
+            said.push_str(&format!(" --moisture {}", a.moisture.word()));
+        }
+        format!("`{said}`")
     }
 
     fn amount(&self, x: f64) -> String {

@@ -5,6 +5,7 @@
 mod centre;
 mod readings;
 mod shape;
+mod spread;
 mod sums;
 
 pub use shape::*;
@@ -86,24 +87,10 @@ impl Walk<'_> {
     fn told(&self) -> Why {
         let readings = self.readings();
         let moisture = self.moisture(&readings);
-        let mut hangs_on = Vec::new();
-        let notes = &self.belief.notes;
-        if notes
-            .iter()
-            .any(|n| matches!(n, Note::HeatLine { .. } | Note::NoOnset))
-        {
-            hangs_on.push(PropertyId::fixed("softening-onset"));
-        }
-        if moisture.is_some() {
-            hangs_on.push(PropertyId::fixed("water-uptake"));
-        }
-        if self.road == Road::ShortTime {
-            hangs_on.push(PropertyId::fixed("tensile-strength"));
-        }
         let own = matches!(self.road, Road::Own | Road::OtherSurface);
         Why {
             material: self.material.id.clone(),
-            asked: self.asked(),
+            asked: asked(self.row, self.ask),
             road: self.road,
             calibrations: self.calibrations(),
             formulas: self.formulas(&readings),
@@ -126,34 +113,35 @@ impl Walk<'_> {
             centre: self.centre(),
             stated: self.stated(),
             moisture,
-            notes: notes.clone(),
+            notes: self.belief.notes.clone(),
             result: self.result(),
             alone: if own { self.alone() } else { None },
-            hangs_on,
+            hangs_on: self.hangs_on(moisture.is_some()),
             test: self.row.test,
         }
     }
 
-    fn asked(&self) -> Asked {
-        let (row, ask) = (self.row, self.ask);
-        Asked {
-            property: row.id.clone(),
-            title: row.title.to_string(),
-            unit: row.unit.to_string(),
-            standard: row.standard,
-            scale: row.scale,
-            lies: select::lies(row, ask),
-            lies_by_default: ask.lies.is_none(),
-            face: ask.face.filter(|_| row.by_face),
-            by_face: row.by_face,
-            temperature_c: ask.temperature_c,
-            moisture: ask.moisture,
-            by_climate: !any_climate(row) && !row.auxiliary,
-            counterface: ask.counterface.clone().filter(|_| row.by_counterface),
-            by_counterface: row.by_counterface,
-            life_h: ask.life_h,
-            stress_mpa: ask.stress_mpa,
+    /// The other beliefs that this one took something from.
+    fn hangs_on(&self, moisture: bool) -> Vec<Asked> {
+        let mut asks = Vec::new();
+        let line = |n: &Note| matches!(n, Note::HeatLine { .. } | Note::NoOnset);
+        if self.belief.notes.iter().any(line) {
+            asks.push(Ask::of(PropertyId::fixed("softening-onset")));
         }
+        if moisture {
+            asks.push(Ask::of(PropertyId::fixed("water-uptake")));
+        }
+        if self.road == Road::ShortTime {
+            asks.push(self.evidence.short_time(self.row, self.ask));
+        }
+        asks.iter()
+            .filter_map(|a| {
+                Some(asked(
+                    self.evidence.properties().get(a.property.as_str())?,
+                    a,
+                ))
+            })
+            .collect()
     }
 
     fn moisture(&self, readings: &[ReadingUsed]) -> Option<MoistureUsed> {
@@ -200,6 +188,7 @@ impl Walk<'_> {
                 .map(|(low, high)| Most { low, high }),
             mean_as_exact: taken.and_then(|b| interval(|p| b.mean_quantile(p))),
             next_part_as_exact: taken.and_then(|b| interval(|p| b.next_quantile(p))),
+            share_left: b.share,
             closed: self.closed(),
         }
     }
@@ -210,6 +199,28 @@ impl Walk<'_> {
             Inner::Spread(d) => Some(d),
             Inner::Known(_) | Inner::Absent => None,
         }
+    }
+}
+
+fn asked(row: &Property, ask: &Ask) -> Asked {
+    Asked {
+        property: row.id.clone(),
+        title: row.title.to_string(),
+        unit: row.unit.to_string(),
+        standard: row.standard,
+        scale: row.scale,
+        lies: select::lies(row, ask),
+        lies_by_default: ask.lies.is_none()
+            || ask.lies == row.direction.map(crate::property::Direction::lies),
+        face: ask.face.filter(|_| row.by_face),
+        by_face: row.by_face,
+        temperature_c: ask.temperature_c,
+        moisture: ask.moisture,
+        by_climate: !any_climate(row) && !row.auxiliary,
+        counterface: ask.counterface.clone().filter(|_| row.by_counterface),
+        by_counterface: row.by_counterface,
+        life_h: ask.life_h,
+        stress_mpa: ask.stress_mpa,
     }
 }
 

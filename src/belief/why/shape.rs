@@ -51,8 +51,8 @@ pub struct Why {
     pub result: ResultUsed,
     /// The same from its own readings alone, with no pool; null without readings that count.
     pub alone: Option<Alone>,
-    /// What else this answer hangs on, as property ids.
-    pub hangs_on: Vec<PropertyId>,
+    /// What else this answer hangs on, each asked as it was for this one.
+    pub hangs_on: Vec<Asked>,
     /// The test that would give its own figure; null where no bench test here does.
     pub test: Option<&'static str>,
 }
@@ -439,11 +439,14 @@ pub struct ResultUsed {
     pub mean_as_exact: Option<Interval>,
     /// The next part with its bounds taken as exact readings.
     pub next_part_as_exact: Option<Interval>,
+    /// Share of the figure that is left with heat, 0 to 1, by which the figures above are multiplied.
+    pub share_left: f64,
     /// The sums to do again by hand; null where no closed form holds (bounds, a stated or lent centre).
     pub closed: Option<ClosedForm>,
 }
 
-/// Student's t in closed form: quantile = at + t x scale, back from the natural scale, times `share_left`.
+/// Student's t in closed form: quantile = at + t x scale, back from the natural scale, times the
+/// share left with heat.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ClosedForm {
     /// Estimate of the mean, natural scale.
@@ -466,8 +469,6 @@ pub struct ClosedForm {
     pub mean: Interval,
     /// The next part from these, without the rigs' bias: canonical unit.
     pub next_part: Interval,
-    /// Share left with heat, 0 to 1, that figures are multiplied by.
-    pub share_left: f64,
     /// What the laws of time add, one standard deviation shared by mean and next part, natural scale;
     /// the printed intervals hold it, the t above does not.
     pub shared_sd_natural: f64,

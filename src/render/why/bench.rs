@@ -215,7 +215,13 @@ impl WhyShown<'_> {
                 amount(r.condition.temperature_c, "degC"),
                 amount(asked.temperature_c, "degC")
             ),
-            LeftOut::NothingAtLife => "it says nothing at the life asked for".to_owned(),
+            LeftOut::NothingAtLife => match r.hours {
+                Some(h) => format!(
+                    "held for {}, and a stress borne counts for lives up to ten times as long",
+                    hours(h)
+                ),
+                None => "it says nothing at the life asked for".to_owned(),
+            },
         }
     }
 

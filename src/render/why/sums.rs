@@ -145,7 +145,7 @@ impl WhyShown<'_> {
             (Some(c), _) => step.say(self.centre_said(c)),
             (None, Road::Column) => step.say("It is a column of materials.csv."),
             (None, Road::ShortTime) => {
-                step.say("No run was long enough, so a policy share of its short-time strength is taken.");
+                step.say("No own run serves this life and condition, so a policy share of its short-time strength is taken.");
             }
             (None, _) => {}
         }
@@ -287,12 +287,8 @@ impl WhyShown<'_> {
             ));
         }
         if !w.hangs_on.is_empty() {
-            let more: Vec<String> = w
-                .hangs_on
-                .iter()
-                .map(|p| format!("`dutyfit show {} --why {p}`", w.material))
-                .collect();
-            step.say(format!("It hangs on more: {}.", list(&more)));
+            let more: Vec<String> = w.hangs_on.iter().map(|a| self.command(a)).collect();
+            step.say(format!("It hangs on more, told by {}.", list(&more)));
         }
         step
     }
@@ -305,6 +301,13 @@ impl WhyShown<'_> {
         };
         if self.why.road == Road::Column {
             step.say(format!("{}, without a spread.", self.amount(mean.median)));
+            return step;
+        }
+        if r.share_left <= 0.0 {
+            step.say(format!(
+                "Grade {}. Nothing is left of it at this temperature.",
+                grade(r.grade)
+            ));
             return step;
         }
         step.say(format!(
@@ -334,8 +337,9 @@ impl WhyShown<'_> {
             Scale::Log => ("exp(", ")"),
             Scale::Plain => ("", ""),
         };
-        let left = if c.share_left < 1.0 {
-            format!(", times the {} left with heat", fine(c.share_left, 4))
+        let share = self.why.result.share_left;
+        let left = if share < 1.0 {
+            format!(", times the {} left with heat", fine(share, 4))
         } else {
             String::new()
         };

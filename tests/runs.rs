@@ -183,6 +183,75 @@ pub(crate) fn known_spread() -> Policy {
     }
 }
 
+/// Readings of JSON rows `[lower, upper, count]`: equal ends exact, null open.
+pub(crate) fn readings(rows: &serde_json::Value) -> Vec<Reading> {
+    let mut out = Vec::new();
+    for r in rows.as_array().expect("rows") {
+        let one = match (r[0].as_f64(), r[1].as_f64()) {
+            (Some(a), Some(b)) if r[0] == r[1] => Reading::Exact(0.5 * (a + b)),
+            (Some(a), Some(b)) => Reading::Between(a, b),
+            (Some(a), None) => Reading::AtLeast(a),
+            (None, Some(b)) => Reading::AtMost(b),
+            (None, None) => panic!("{r} says nothing"),
+        };
+        let times = r[2].as_u64().unwrap_or(1) as usize;
+        out.extend(std::iter::repeat_n(one, times));
+    }
+    out
+}
+
+/// A value stated of material `a` from JSON `[value, standard deviation]`; none where it is missing.
+pub(crate) fn stated(property: &'static str, of: &serde_json::Value) -> Vec<Stated> {
+    let Some(of) = of.as_array() else {
+        return Vec::new();
+    };
+    vec![Stated {
+        material: Some("a".to_owned()),
+        polymer: None,
+        property: PropertyId::fixed(property),
+        value: Reading::Exact(of[0].as_f64().expect("value")),
+        sd: of[1].as_f64(),
+        condition: Condition::default(),
+        standard: String::new(),
+        source: "a data sheet".to_owned(),
+    }]
+}
+
+/// What misses an expected figure.
+#[derive(Debug, Default)]
+pub(crate) struct Missed(Vec<String>);
+
+impl Missed {
+    /// By 1e-4 of the figure, and by this share of the half width of its interval, which is the harder.
+    pub(crate) fn check(&mut self, what: &str, got: Option<f64>, want: f64, half: f64, share: f64) {
+        self.check_by(what, got, want, (1e-4 * want.abs()).min(share * half));
+    }
+    pub(crate) fn check_by(&mut self, what: &str, got: Option<f64>, want: f64, allowed: f64) {
+        let got = got.unwrap_or(f64::NAN);
+        let off = (got - want).abs();
+        if off.is_nan() || off > allowed {
+            self.0.push(format!(
+                "{what}: {got} for {want}, off by {:.2} of what is allowed",
+                off / allowed
+            ));
+        }
+    }
+    /// 5, 50 and 95 % of the mean and of the next part under `mean` and `next` of a case.
+    pub(crate) fn check_case(&mut self, b: &Belief, c: &serde_json::Value, share: f64) {
+        for (i, p) in [0.05, 0.5, 0.95].into_iter().enumerate() {
+            for (key, got) in [("mean", b.mean_quantile(p)), ("next", b.next_quantile(p))] {
+                let at = |k: usize| c[key][k].as_f64().expect("figure");
+                let what = format!("{} {key} {p}", c["id"]);
+                self.check(&what, got, at(i), 0.5 * (at(2) - at(0)), share);
+            }
+        }
+    }
+    #[track_caller]
+    pub(crate) fn none(&self) {
+        assert!(self.0.is_empty(), "{}", self.0.join("\n"));
+    }
+}
+
 /// Draws of the mean and of the next part, with the biases of the evidence.
 pub(crate) fn draws(e: &Evidence, b: &Belief, blocks: u64) -> (Vec<f64>, Vec<f64>) {
     let (mut means, mut nexts) = (Vec::new(), Vec::new());

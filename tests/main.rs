@@ -30,6 +30,7 @@ mod published;
 mod reduce_sheet;
 mod runs;
 mod schema;
+mod simulate;
 mod support;
 mod synthetic;
 mod transcripts;

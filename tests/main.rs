@@ -33,5 +33,6 @@ mod schema;
 mod simulate;
 mod support;
 mod synthetic;
+mod time_coverage;
 mod transcripts;
 mod why;

@@ -106,6 +106,12 @@ pub enum Note {
     },
     /// The life lies this many decades past the longest reading.
     BeyondDecades(f64),
+    /// Readings over time were too few to tell the exponent of Findley's law: it was held.
+    ExponentHeld,
+    /// Readings over time were too few to tell how their errors hang together: it was assumed.
+    CorrelationAssumed,
+    /// The last readings over time rise as only steady flow does: its weight, from 0 to 1.
+    SteadyFlow(f64),
     /// Only dried specimens were tested, and the duty is moister.
     DryOnly,
     /// Tested at another moisture than the duty's.

@@ -2,7 +2,7 @@
 
 use crate::belief::Note;
 use crate::belief::index::Seen;
-use crate::bench::{Bias, Value, at_life};
+use crate::bench::{Bias, TimeFit, Value, at_life};
 use crate::policy::Policy;
 use crate::property::{Ask, Condition, Face, Heat, Lies, Moisture, Property, Sense};
 use crate::quantity::Reading;
@@ -187,12 +187,12 @@ pub(super) fn select<'a>(
     let mut early = false;
     for (s, note, warm) in kept {
         match reading(&s, row, ask, policy) {
-            Ok(Some((y, resolution, added, beyond))) => {
+            Ok(Some((y, resolution, added, over_time))) => {
                 if let Some(n) = note {
                     add_note(&mut out.notes, n);
                 }
-                if let Some(d) = beyond {
-                    note_beyond(&mut out.notes, d);
+                for n in over_time {
+                    note_most(&mut out.notes, n);
                 }
                 early |= s.observation.early;
                 out.picks.push(Picked {
@@ -239,14 +239,19 @@ pub(super) fn add_note(notes: &mut Vec<Note>, note: Note) {
     }
 }
 
-fn note_beyond(notes: &mut Vec<Note>, decades: f64) {
+/// Adds a note of time once, with the largest of its figures.
+fn note_most(notes: &mut Vec<Note>, note: Note) {
     for n in notes.iter_mut() {
-        if let Note::BeyondDecades(d) = n {
-            *d = d.max(decades);
-            return;
+        match (n, &note) {
+            (Note::BeyondDecades(a), Note::BeyondDecades(b))
+            | (Note::SteadyFlow(a), Note::SteadyFlow(b)) => {
+                *a = a.max(*b);
+                return;
+            }
+            _ => {}
         }
     }
-    notes.push(Note::BeyondDecades(decades));
+    add_note(notes, note);
 }
 
 /// Where some specimens were tested at the asked moisture, only they count.
@@ -442,13 +447,13 @@ fn by_temperature<'a>(
     }
 }
 
-/// Reading on the natural scale, resolution, added variance, decades past the data where flagged.
-type Read = (Reading, f64, f64, Option<f64>);
+/// Reading on the natural scale, resolution, added variance, notes of what was assumed over time.
+type Read = (Reading, f64, f64, Vec<Note>);
 
 fn reading(s: &Seen<'_>, row: &Property, ask: &Ask, policy: &Policy) -> Result<Option<Read>, Note> {
     let o = s.observation;
-    let (raw, added, beyond) = match &o.value {
-        Value::Now(r) => (sustained(*r, o.hours, ask.life_h), 0.0, None),
+    let (raw, added, notes) = match &o.value {
+        Value::Now(r) => (sustained(*r, o.hours, ask.life_h), 0.0, Vec::new()),
         Value::Curve(c) => match ask.life_h {
             Some(life) => {
                 let Some(fit) = at_life(c, life, policy.drift_per_decade) else {
@@ -457,22 +462,36 @@ fn reading(s: &Seen<'_>, row: &Property, ask: &Ask, policy: &Policy) -> Result<O
                 if fit.decades_beyond > policy.time_absent_decades {
                     return Err(Note::BeyondDecades(fit.decades_beyond));
                 }
-                let flag = fit.decades_beyond > policy.time_flag_decades;
-                (
-                    Some(if fit.nothing_kept {
-                        Reading::AtMost(fit.value)
-                    } else {
-                        Reading::Exact(fit.value)
-                    }),
-                    fit.added_variance,
-                    flag.then_some(fit.decades_beyond),
-                )
+                let r = if fit.nothing_kept {
+                    Reading::AtMost(fit.value)
+                } else {
+                    Reading::Exact(fit.value)
+                };
+                (Some(r), fit.added_variance, over_time(&fit, policy))
             }
-            None => (Some(Reading::Exact(o.value.figure())), 0.0, None),
+            None => (Some(Reading::Exact(o.value.figure())), 0.0, Vec::new()),
         },
     };
     let Some(raw) = raw else { return Ok(None) };
-    Ok(natural(row, raw, o.resolution).map(|(y, resolution)| (y, resolution, added, beyond)))
+    Ok(natural(row, raw, o.resolution).map(|(y, resolution)| (y, resolution, added, notes)))
+}
+
+/// Steady flow that counts less than this is not worth a word.
+const FLOW_NAMED: f64 = 0.1;
+
+/// What a curve's figure at a life assumes; within the readings the laws only smooth them.
+fn over_time(fit: &TimeFit, policy: &Policy) -> Vec<Note> {
+    let beyond = fit.decades_beyond > 0.0;
+    [
+        (fit.decades_beyond > policy.time_flag_decades)
+            .then_some(Note::BeyondDecades(fit.decades_beyond)),
+        (beyond && fit.exponent_held).then_some(Note::ExponentHeld),
+        (beyond && fit.correlation_held).then_some(Note::CorrelationAssumed),
+        (fit.flow >= FLOW_NAMED).then_some(Note::SteadyFlow(fit.flow)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// A stress borne for some hours counts for lives up to ten times as long; one that ruptured bounds

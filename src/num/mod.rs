@@ -3,6 +3,7 @@
 
 pub mod censored;
 mod chi;
+mod correlated;
 mod least_squares;
 mod normal;
 pub mod reml;
@@ -12,6 +13,7 @@ mod student;
 mod transport;
 
 pub use chi::ChiRoot;
+pub use correlated::{Chain, CorrelatedLine, Correlation};
 pub use least_squares::{Line, line};
 pub use normal::{ln_normal_cdf, ln_normal_interval, normal_cdf, normal_quantile};
 pub use stream::{Stream, stream};

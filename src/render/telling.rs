@@ -2,6 +2,7 @@
 
 use crate::advise::{Reason, RuledOutGroup, UseLimit, Want, WantGroup};
 use crate::belief::{Grade, Note};
+use crate::bench::HELD_EXPONENT;
 use crate::duty::{Duty, LeverKind, LimitSense, PLAIN_FAILURE};
 use crate::judge::{Cause, LimitResult, Standing};
 use crate::property::Properties;
@@ -363,6 +364,17 @@ impl Telling<'_> {
             Note::BeyondDecades(d) => format!(
                 "the life lies {} decades past the longest reading",
                 figure(*d)
+            ),
+            Note::ExponentHeld => format!(
+                "too few readings over time to tell the exponent of Findley's law: {} is taken (assumed)",
+                figure(HELD_EXPONENT)
+            ),
+            Note::CorrelationAssumed => {
+                "too few readings over time to tell how their errors hang together: half is taken to drift over a decade (assumed)".to_owned()
+            }
+            Note::SteadyFlow(weight) => format!(
+                "the last readings rise as only steady flow does: it counts {} % past them",
+                figure(weight * 100.0)
             ),
             Note::DryOnly => "tested dry only".to_owned(),
             Note::OtherSurface(s) => format!("tested on {}", s),

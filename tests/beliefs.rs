@@ -479,6 +479,49 @@ fn a_curve_is_read_at_the_life_and_says_less_the_further_off_it_is() {
 }
 
 #[test]
+fn what_a_curve_assumes_past_its_end_is_noted() {
+    let at = |points: &[(f64, f64)], hours: f64| {
+        let e = plain(&[Bench::curve("a", "force-retained", points)]);
+        e.believe("a", &Ask::room("force-retained").after(hours))
+    };
+    let two = [(1.0, 0.9), (100.0, 0.8)];
+    let held = |b: &Belief| has(b, |n| matches!(n, Note::ExponentHeld));
+    let assumed = |b: &Belief| has(b, |n| matches!(n, Note::CorrelationAssumed));
+    assert!(held(&at(&two, 500.0)) && assumed(&at(&two, 500.0)));
+    assert!(!held(&at(&two, 50.0)) && !assumed(&at(&two, 50.0)));
+    let six = [1.0, 3.0, 10.0, 30.0, 100.0, 300.0].map(|t: f64| (t, 0.9 - 0.05 * t.log10()));
+    assert!(!held(&at(&six[..4], 500.0)) && assumed(&at(&six[..4], 500.0)));
+    assert!(!held(&at(&six, 500.0)) && !assumed(&at(&six, 500.0)));
+    let flow = |t: f64| 1.0 / (1e-3 + 2e-6 * t);
+    let flowing = [0.1, 1.0, 5.0, 20.0, 100.0, 200.0, 400.0].map(|t| (t, flow(t)));
+    let e = plain(&[Bench::curve("a", "creep-modulus", &flowing)]);
+    let b = e.believe("a", &Ask::room("creep-modulus").after(4000.0));
+    assert!(
+        has(&b, |n| matches!(n, Note::SteadyFlow(w) if *w > 0.5)),
+        "{:?}",
+        b.notes
+    );
+}
+
+#[test]
+fn a_bound_on_what_is_kept_counts_on_its_own_side_of_its_time() {
+    let at = |r: Reading, life: f64| {
+        let e = plain(&[
+            Bench::new("a", "force-retained", &[r]).with(|b| b.hours = Some(100.0)),
+            Bench::exact("b", "force-retained", &[0.6, 0.7]),
+        ]);
+        e.believe("a", &Ask::room("force-retained").after(life))
+            .grade
+    };
+    // Still there at 100 h: there before, and no word of later.
+    assert_eq!(at(Reading::AtLeast(0.5), 50.0), Grade::Bounded);
+    assert_ne!(at(Reading::AtLeast(0.5), 200.0), Grade::Bounded);
+    // No longer there at 100 h: not there later, and no word of before.
+    assert_eq!(at(Reading::AtMost(0.5), 200.0), Grade::Bounded);
+    assert_ne!(at(Reading::AtMost(0.5), 50.0), Grade::Bounded);
+}
+
+#[test]
 fn a_creep_modulus_counts_up_to_half_more_than_its_stress() {
     let e = plain(&[
         Bench::curve("a", "creep-modulus", &[(1.0, 900.0), (100.0, 800.0)])

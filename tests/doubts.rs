@@ -156,3 +156,47 @@ fn a_stated_figure_is_doubted_where_own_bounds_shut_it_out() {
         assert_eq!(found, doubted, "{}", lint.out);
     }
 }
+
+#[test]
+fn a_curve_refused_for_a_reading_above_the_range_is_named_by_lint_and_show() {
+    let creep = "run,specimen,point,date,material,rig,direction,temperature [degC],moisture,mode,span [mm],width [mm],thickness [mm],load [N],time [h],deflection [mm],outcome,set_aside\n\
+        c-1,1,1,2026-05-02,petg-a,bench-1,flat,23,room,bending,64,10,4,16,0.1,0.8,,\n\
+        c-1,1,2,2026-05-02,petg-a,bench-1,flat,23,room,,,,,,10,0.9,,\n\
+        c-1,1,3,2026-05-02,petg-a,bench-1,flat,23,room,,,,,,100,1.2,,\n";
+    let rigs = "rig,kind,channel,from,unit,low,high,resolution,offset,offset_u,gain,gain_u,reference,note\n\
+        bench-1,dial,deflection,2026-01-01,mm,0,HIGH,0.01,0,0,1,0,,\n";
+    let bench = |high: &str| {
+        Bench::new()
+            .file("catalog/materials.csv", MATERIALS)
+            .file("catalog/rigs.csv", rigs.replace("HIGH", high))
+            .file("catalog/readings/creep.csv", creep)
+    };
+    let refused = |b: &Bench| {
+        let lint = b.run(&["lint", "--format", "json"]).exits(0).json();
+        let all = lint["problems"].as_array().expect("a list").clone();
+        all.into_iter()
+            .filter(|p| p["code"] == "reading::refused")
+            .collect::<Vec<_>>()
+    };
+    let within = bench("5");
+    assert!(refused(&within).is_empty());
+    let above = bench("1");
+    let found = refused(&above);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0]["at"]["line"], 2);
+    for part in ["specimen 1 of `c-1`", "creep modulus", "deflection"] {
+        assert!(said(&found[0]).contains(part), "{}", said(&found[0]));
+    }
+    let shown = above
+        .run(&["show", "petg-a", "--format", "json"])
+        .exits(0)
+        .json();
+    assert_eq!(shown["refused"][0]["property"], "creep-modulus");
+    assert_eq!(shown["refused"][0]["specimens"][0], 1);
+    let text = above.run(&["show", "petg-a"]).exits(0).out;
+    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        one_line.contains("creep specimen 1 of run c-1, creep modulus"),
+        "{text}"
+    );
+}

@@ -73,6 +73,23 @@ pub struct LeftOut {
     pub why: String,
 }
 
+/// Specimens of a run of which a test gives no figure of a property.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    /// Run id.
+    pub run: String,
+    /// Test id.
+    pub test: &'static str,
+    /// Property that is not given.
+    pub property: PropertyId,
+    /// Its title.
+    pub title: String,
+    /// Specimen numbers, in order of the run.
+    pub specimens: Vec<u32>,
+    /// Why.
+    pub why: String,
+}
+
 /// A specimen that failed early, and counts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Early {
@@ -95,6 +112,8 @@ pub struct Holdings {
     pub set_aside: Vec<LeftOut>,
     /// Specimens that failed early.
     pub early: Vec<Early>,
+    /// What runs that count do not give, and why.
+    pub refused: Vec<Refused>,
     /// Tests with a run that counts, in the order of the sheets.
     pub tests: Vec<&'static str>,
 }
@@ -120,6 +139,7 @@ pub fn holdings(material: &str, evidence: &Evidence) -> Holdings {
             out.tests.push(run.run.test);
         }
         collect(run, &mut groups, &mut out.early);
+        refusals(run, evidence, &mut out.refused);
     }
     let stated: Vec<&Stated> = evidence
         .stated()
@@ -171,6 +191,30 @@ fn collect<'a>(run: &'a ReducedRun, groups: &mut Vec<Group<'a>>, early: &mut Vec
                     seen: vec![o],
                 }),
             }
+        }
+    }
+}
+
+/// The refusals of a run, specimens with the same reason together.
+fn refusals(run: &ReducedRun, evidence: &Evidence, out: &mut Vec<Refused>) {
+    for s in &run.specimens {
+        for r in &s.refused {
+            let same = |x: &&mut Refused| {
+                x.run == run.run.id && x.property == r.property && x.why == r.why
+            };
+            if let Some(known) = out.iter_mut().find(same) {
+                known.specimens.push(s.specimen);
+                continue;
+            }
+            let row = evidence.properties().get(r.property.as_str());
+            out.push(Refused {
+                run: run.run.id.clone(),
+                test: run.run.test,
+                property: r.property.clone(),
+                title: row.map_or_else(|| r.property.to_string(), |p| p.title.to_string()),
+                specimens: vec![s.specimen],
+                why: r.why.clone(),
+            });
         }
     }
 }

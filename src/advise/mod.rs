@@ -9,7 +9,7 @@ mod use_limit;
 mod warning;
 
 pub use fitness::{Fitness, Missing, Served, Strength, fitness};
-pub use holding::{Early, Holding, Holdings, LeftOut, StatedBeside, holdings};
+pub use holding::{Early, Holding, Holdings, LeftOut, Refused, StatedBeside, holdings};
 pub use margin::{Margin, margin};
 pub use overview::{
     Lead, Overview, RuledOutGroup, Want, WantGroup, governing, nearer_bound, overview, stem,

@@ -453,7 +453,7 @@ type Read = (Reading, f64, f64, Vec<Note>);
 fn reading(s: &Seen<'_>, row: &Property, ask: &Ask, policy: &Policy) -> Result<Option<Read>, Note> {
     let o = s.observation;
     let (raw, added, notes) = match &o.value {
-        Value::Now(r) => (sustained(*r, o.hours, ask.life_h), 0.0, Vec::new()),
+        Value::Now(r) => (over_hours(row, *r, o.hours, ask.life_h), 0.0, Vec::new()),
         Value::Curve(c) => match ask.life_h {
             Some(life) => {
                 let Some(fit) = at_life(c, life, policy.drift_per_decade) else {
@@ -494,15 +494,27 @@ fn over_time(fit: &TimeFit, policy: &Policy) -> Vec<Note> {
     .collect()
 }
 
+/// A reading that speaks for a time, at a life.
+///
 /// A stress borne for some hours counts for lives up to ten times as long; one that ruptured bounds
 /// the strength from above for lives as long, and from below for shorter ones, which it had borne.
-fn sustained(r: Reading, hours: Option<f64>, life_h: Option<f64>) -> Option<Reading> {
+/// What is kept of a force only falls: what was still there counts for shorter lives, what was no
+/// longer there for longer ones.
+fn over_hours(
+    row: &Property,
+    r: Reading,
+    hours: Option<f64>,
+    life_h: Option<f64>,
+) -> Option<Reading> {
     let (Some(hours), Some(life)) = (hours, life_h) else {
         return Some(r);
     };
+    let sustained = row.id.as_str() == "sustained-strength";
     match r {
-        Reading::AtLeast(_) => (life <= SUSTAINED_REACH * hours).then_some(r),
-        Reading::AtMost(s) if life < hours => Some(Reading::AtLeast(s)),
+        Reading::AtLeast(_) if sustained => (life <= SUSTAINED_REACH * hours).then_some(r),
+        Reading::AtMost(s) if sustained && life < hours => Some(Reading::AtLeast(s)),
+        Reading::AtLeast(_) if !sustained => (life <= hours).then_some(r),
+        Reading::AtMost(_) if !sustained => (life >= hours).then_some(r),
         _ => Some(r),
     }
 }

@@ -299,7 +299,10 @@ fn bounded_value(
         return Ok(None);
     }
     let Value::Now(old) = o.value else {
-        return Err(("bench::bound-in-curve", "stands in a curve over time"));
+        return Err((
+            "bench::bound-in-curve",
+            "stands in a curve over time, which takes exact readings: take a gauge with more range, or end the curve before it",
+        ));
     };
     let here = old.as_exact();
     // At the end of a scale the next figure up is itself a bound.

@@ -39,6 +39,7 @@ pub(super) fn doubts(catalog: &Catalog) -> Vec<Problem> {
     prints(catalog, &mut out);
     single_readings(&reduced, &mut out);
     implausible(&reduced, &properties, &mut out);
+    refused(&reduced, &properties, &mut out);
     contradictions(&reduced, &properties, &mut out);
     stated(catalog, &reduced, &properties, &mut out);
     out
@@ -137,6 +138,28 @@ fn implausible(
             for f in bench::implausible(s, properties) {
                 let what = format!("specimen {} of `{}`: {}", s.specimen, r.run.id, f.what);
                 out.push(doubt(f.code, what, f.fix, place));
+            }
+        }
+    }
+}
+
+/// Figures that a run's readings do not give, each at its specimen's own line.
+fn refused(reduced: &[(ReducedRun, &RunPlace)], properties: &Properties, out: &mut Vec<Problem>) {
+    for (r, at) in reduced {
+        for s in &r.specimens {
+            let place = at.specimens.get(&s.specimen).unwrap_or(&at.run);
+            for f in &s.refused {
+                let id = f.property.as_str();
+                let title = properties.get(id).map_or(id, |p| &p.title);
+                out.push(doubt(
+                    "reading::refused",
+                    format!(
+                        "specimen {} of `{}` gives no {title}: {}",
+                        s.specimen, r.run.id, f.why
+                    ),
+                    "look at its readings, or test another that stays within the rig and the test",
+                    place,
+                ));
             }
         }
     }

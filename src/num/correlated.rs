@@ -135,7 +135,8 @@ impl Chain {
         let middle = sum / n;
         let spread = x.map(|x| (x - middle).powi(2)).sum::<f64>() / n;
         let det = one * xx - x1 * x1;
-        if n < 2.0 || !(det > SAME_X * one * xx) || !(spread > 0.0) {
+        let apart = det > SAME_X * one * xx && spread > 0.0;
+        if n < 2.0 || !apart {
             return None;
         }
         let slope = (one * xy - x1 * y1) / det;

@@ -218,6 +218,23 @@ impl Shown<'_> {
                 .collect(),
         );
         doc.list(
+            "Gave no figure",
+            h.refused
+                .iter()
+                .map(|r| {
+                    let each: Vec<String> = r.specimens.iter().map(u32::to_string).collect();
+                    format!(
+                        "{} specimen {} of run {}, {}: {}",
+                        r.test,
+                        list(&each),
+                        r.run,
+                        r.title,
+                        r.why
+                    )
+                })
+                .collect(),
+        );
+        doc.list(
             "Set aside and not counted",
             h.set_aside
                 .iter()

@@ -65,7 +65,13 @@ impl Walk<'_> {
                         exponent: f.exponent,
                         exponent_held: f.exponent_held,
                         log_time: f.log_time,
+                        inverse: f.inverse,
+                        correlation_held: f.correlation_held,
+                        flow: f.flow,
                         decades_beyond: f.decades_beyond,
+                        fit_sd_natural: f.fit_variance.sqrt(),
+                        laws_sd_natural: f.laws_variance.sqrt(),
+                        drift_sd_natural: f.drift_variance.sqrt(),
                         added_sd_natural: f.added_variance.sqrt(),
                     })
                 });

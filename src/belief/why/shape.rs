@@ -228,19 +228,32 @@ pub struct CurveUsed {
 pub struct AtLife {
     /// The life, h.
     pub life_h: f64,
-    /// The figure taken, canonical unit: both laws at equal weight.
+    /// The figure taken, canonical unit: the laws at equal weight, each the mean over all fits
+    /// that the readings leave open.
     pub value: f64,
-    /// By the Findley power law.
+    /// By the Findley power law as ordinary least squares fit it.
     pub findley: f64,
     /// Its exponent.
     pub exponent: f64,
     /// Whether the readings were too few to find the exponent.
     pub exponent_held: bool,
-    /// By the log-time law.
+    /// By the log-time law, fitted the same.
     pub log_time: f64,
+    /// Of a share kept, by the Findley law of its inverse; null for a modulus.
+    pub inverse: Option<f64>,
+    /// Whether the readings were too few to tell how their errors hang together.
+    pub correlation_held: bool,
+    /// Weight of steady flow past the last reading, 0 to 1.
+    pub flow: f64,
     /// Decades from the last reading to the life; 0 within the data.
     pub decades_beyond: f64,
-    /// One standard deviation that reading it so adds, natural scale.
+    /// Standard deviation of what the readings leave open in each law, natural scale.
+    pub fit_sd_natural: f64,
+    /// Of the laws about their mean.
+    pub laws_sd_natural: f64,
+    /// Of the policy's drift past the last reading.
+    pub drift_sd_natural: f64,
+    /// All three in squares: what reading it so adds.
     pub added_sd_natural: f64,
 }
 

@@ -35,6 +35,8 @@ pub(crate) struct ShowFile {
     properties: Vec<HoldingOut>,
     /// Specimens that failed early and count.
     early_failures: Vec<EarlyOut>,
+    /// What runs that count do not give, and why.
+    refused: Vec<NotGivenOut>,
     /// Runs that are kept and do not count.
     set_aside: Vec<LeftOutOut>,
 }
@@ -183,6 +185,21 @@ struct EarlyOut {
     face: Option<&'static str>,
 }
 
+/// Specimens of a run of which a test gives no figure of a property.
+#[derive(Debug, Serialize, JsonSchema)]
+struct NotGivenOut {
+    /// Run.
+    run: String,
+    /// Test.
+    test: &'static str,
+    /// Property.
+    property: PropertyId,
+    /// Specimens.
+    specimens: Vec<u32>,
+    /// Why.
+    why: String,
+}
+
 /// A run that does not count.
 #[derive(Debug, Serialize, JsonSchema)]
 struct LeftOutOut {
@@ -247,6 +264,17 @@ impl Shown<'_> {
                     test: e.test,
                     specimen: e.specimen,
                     face: e.face,
+                })
+                .collect(),
+            refused: h
+                .refused
+                .iter()
+                .map(|r| NotGivenOut {
+                    run: r.run.clone(),
+                    test: r.test,
+                    property: r.property.clone(),
+                    specimens: r.specimens.clone(),
+                    why: r.why.clone(),
                 })
                 .collect(),
             set_aside: h

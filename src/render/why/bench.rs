@@ -282,43 +282,62 @@ impl WhyShown<'_> {
 
     /// Curves read at the life.
     fn curves(&self, counted: &[&ReadingUsed], step: &mut Step) {
-        let rows: Vec<Vec<String>> = counted
+        let read: Vec<_> = counted
             .iter()
             .filter_map(|r| {
                 let c = r.curve.as_ref()?;
-                let at = c.at_life?;
-                let last = c.points.last()?;
+                Some((r, c.at_life?, c.points.last()?))
+            })
+            .collect();
+        if let (false, Some(life)) = (read.is_empty(), self.why.asked.life_h) {
+            step.say(format!(
+                "Each specimen's curve is read at {} by Findley's power law and the log-time law, a share kept also by Findley's law of its inverse; the table has each by ordinary least squares. Taken is their mean in ln, all laws weighing the same and each carried over every fit that the readings leave open, with errors that drift along the curve. Added in squares, as one standard deviation that mean and next part share: what the readings leave open, the laws about their mean, and the policy's drift for every decade past the last reading.",
+                hours(life)
+            ));
+        }
+        let shares = read.iter().any(|(_, at, _)| at.inverse.is_some());
+        let columns = if shares {
+            COLUMNS_OF_SHARES
+        } else {
+            COLUMNS_OF_MODULI
+        };
+        let rows = read
+            .into_iter()
+            .map(|(r, at, last)| {
                 let held = if at.exponent_held { ", held" } else { "" };
-                Some(vec![
+                let mut row = vec![
                     format!("{} {}", r.run, r.specimen),
                     format!("{} at {}", figure(last.1), hours(last.0)),
                     format!("{} (n {}{held})", figure(at.findley), figure(at.exponent)),
                     figure(at.log_time),
-                    figure(at.value),
-                    fine(at.added_sd_natural, 3),
-                ])
+                ];
+                row.extend(shares.then(|| at.inverse.map_or_else(|| "-".to_owned(), figure)));
+                row.extend([figure(at.value), fine(at.added_sd_natural, 3)]);
+                row
             })
             .collect();
-        if let (false, Some(life)) = (rows.is_empty(), self.why.asked.life_h) {
-            step.say(format!(
-                "Each specimen's curve is read at {} by two laws, Findley's power law and the log-time law; the root of their product is taken. Half their distance in ln, and the policy's drift for every decade past the last reading, are added in squares as one standard deviation that mean and next part share.",
-                hours(life)
-            ));
-        }
-        step.table(
-            &[
-                "specimen",
-                "last reading",
-                "Findley",
-                "log-time",
-                "taken",
-                "adds",
-            ],
-            &[],
-            rows,
-        );
+        step.table(columns, &[], rows);
     }
 }
+
+/// Columns of the curves read at a life.
+const COLUMNS_OF_MODULI: &[&str] = &[
+    "specimen",
+    "last reading",
+    "Findley",
+    "log-time",
+    "taken",
+    "adds",
+];
+const COLUMNS_OF_SHARES: &[&str] = &[
+    "specimen",
+    "last reading",
+    "Findley",
+    "log-time",
+    "inverse",
+    "taken",
+    "adds",
+];
 
 /// How many bounds and ranges count.
 pub(super) fn bounded(readings: &[ReadingUsed]) -> u64 {

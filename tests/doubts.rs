@@ -200,3 +200,29 @@ fn a_curve_refused_for_a_reading_above_the_range_is_named_by_lint_and_show() {
         "{text}"
     );
 }
+
+/// A stress borne speaks against a lower one that ruptured only where it was borne for as long.
+#[test]
+fn a_stress_borne_for_longer_than_a_lower_one_is_doubted() {
+    let lines = |run: &str, load: &str, hours: [&str; 2], outcome: &str| {
+        let common = format!("{run},1");
+        let rest = format!("2026-05-02,petg-a,flat,23,room,bending,60,10,6,{load}");
+        format!(
+            "{common},1,{rest},{},0.7,\n{common},2,{rest},{},0.8,{outcome}\n",
+            hours[0], hours[1]
+        )
+    };
+    for (ruptured_after, doubted) in [("50", true), ("1000", false)] {
+        let sheet = format!(
+            "run,specimen,point,date,material,direction,temperature [degC],moisture,mode,span [mm],width [mm],thickness [mm],load [N],time [h],deflection [mm],outcome\n{}{}",
+            lines("c-1", "40", ["1", "100"], ""),
+            lines("c-2", "32", ["1", ruptured_after], "ruptured"),
+        );
+        let bench = Bench::new()
+            .file("catalog/materials.csv", MATERIALS)
+            .file("catalog/readings/creep.csv", sheet);
+        let lint = bench.run(&["lint"]).exits(0);
+        let found = lint.out.contains("doubt[reading::contradicts]");
+        assert_eq!(found, doubted, "{}", lint.out);
+    }
+}

@@ -222,27 +222,30 @@ pub(crate) fn stated(property: &'static str, of: &serde_json::Value) -> Vec<Stat
 pub(crate) struct Missed(Vec<String>);
 
 impl Missed {
-    /// By 1e-4 of the figure, and by this share of the half width of its interval, which is the harder.
-    pub(crate) fn check(&mut self, what: &str, got: Option<f64>, want: f64, half: f64, share: f64) {
-        self.check_by(what, got, want, (1e-4 * want.abs()).min(share * half));
-    }
-    pub(crate) fn check_by(&mut self, what: &str, got: Option<f64>, want: f64, allowed: f64) {
+    pub(crate) fn check(&mut self, what: &str, got: Option<f64>, want: f64, allowed: f64) {
         let got = got.unwrap_or(f64::NAN);
         let off = (got - want).abs();
         if off.is_nan() || off > allowed {
+            let times = off / allowed;
             self.0.push(format!(
-                "{what}: {got} for {want}, off by {:.2} of what is allowed",
-                off / allowed
+                "{what}: {got} for {want}, {times:.2} times what is allowed"
             ));
         }
     }
-    /// 5, 50 and 95 % of the mean and of the next part under `mean` and `next` of a case.
-    pub(crate) fn check_case(&mut self, b: &Belief, c: &serde_json::Value, share: f64) {
+    /// 5, 50 and 95 % of the mean and of the next part under `mean` and `next` of a case: by this share of
+    /// the half width of their interval, and of the figure itself, whichever is less.
+    pub(crate) fn check_case(
+        &mut self,
+        b: &Belief,
+        c: &serde_json::Value,
+        of_half: f64,
+        of_figure: f64,
+    ) {
         for (i, p) in [0.05, 0.5, 0.95].into_iter().enumerate() {
             for (key, got) in [("mean", b.mean_quantile(p)), ("next", b.next_quantile(p))] {
                 let at = |k: usize| c[key][k].as_f64().expect("figure");
-                let what = format!("{} {key} {p}", c["id"]);
-                self.check(&what, got, at(i), 0.5 * (at(2) - at(0)), share);
+                let allowed = (0.5 * of_half * (at(2) - at(0))).min(of_figure * at(i).abs());
+                self.check(&format!("{} {key} {p}", c["id"]), got, at(i), allowed);
             }
         }
     }

@@ -105,7 +105,7 @@ fn profiles_of_the_variance_ratio() {
 }
 
 /// How far prints differ is not known: the whole posterior of mean, spread and ratio, bounds among the
-/// readings; to 1e-4 of the figure and 5e-3 of the interval's half width.
+/// readings; to 2.5e-3 of the interval's half width, which is what five nodes of the ratio give.
 #[test]
 #[ignore = "the ratio of prints is one figure yet"]
 fn posteriors_where_the_ratio_is_unsure() {
@@ -123,7 +123,7 @@ fn posteriors_where_the_ratio_is_unsure() {
             ..Policy::default()
         };
         let e = evidence(&[("a", "")], &benches, &stated(PLAIN, &c["stated"]), policy);
-        missed.check_case(&e.believe("a", &Ask::room(PLAIN)), c, 5e-3);
+        missed.check_case(&e.believe("a", &Ask::room(PLAIN)), c, 2.5e-3, 1.0);
     }
     missed.none();
 }

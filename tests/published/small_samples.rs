@@ -140,7 +140,7 @@ fn variances_of_others_tell_how_alike_they_scatter() {
             let share = if p > 0.98 { 0.06 } else { 0.03 };
             let got = b.next_quantile(p).map(|q| q - 100.0);
             let what = format!("{} next {p}", c["id"]);
-            missed.check_by(&what, got, want, share * want);
+            missed.check(&what, got, want, share * want);
         }
     }
     missed.none();

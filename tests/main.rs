@@ -20,6 +20,7 @@ mod bench_edges;
 mod bench_loads;
 mod calibration;
 mod cautions;
+mod climate;
 mod demo;
 mod doubts;
 mod duty;

@@ -1,7 +1,7 @@
 //! What a material is good for, among the others; what is missing of it.
 
 use crate::advise::reason::settles;
-use crate::belief::{Evidence, Grade, MaterialKind};
+use crate::belief::{Evidence, Grade, MaterialKind, Note};
 use crate::bench::Value;
 use crate::judge::{Judgement, Standing};
 use crate::property::{Ask, Property, Sense};
@@ -46,6 +46,17 @@ pub struct Missing {
     pub cases: Vec<String>,
 }
 
+/// Something assumed on the way to a property, and the cases that rest on it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assumed {
+    /// Property id.
+    pub property: String,
+    /// What was assumed.
+    pub note: Note,
+    /// Case titles.
+    pub cases: Vec<String>,
+}
+
 /// What a material is good for.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Fitness {
@@ -55,6 +66,8 @@ pub struct Fitness {
     pub strengths: Vec<Strength>,
     /// Missing tests, the one that the most cases wait for first.
     pub missing: Vec<Missing>,
+    /// Every step that was assumed behind a limit of a case.
+    pub assumed: Vec<Assumed>,
 }
 
 /// Fewest materials with measured figures among which a quarter is named.
@@ -70,6 +83,7 @@ const COMPARED_AT_H: f64 = 1_000.0;
 pub fn fitness(material: &str, evidence: &Evidence, judged: &[(String, &Judgement)]) -> Fitness {
     let mut cases: Vec<Served> = Vec::new();
     let mut missing: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let mut assumed: Vec<Assumed> = Vec::new();
     for (title, judgement) in judged {
         let Some(c) = judgement.candidates.iter().find(|c| c.material == material) else {
             continue;
@@ -79,6 +93,9 @@ pub fn fitness(material: &str, evidence: &Evidence, judged: &[(String, &Judgemen
             standing: c.standing,
             rank: c.rank,
         });
+        for (property, note) in c.limits.iter().flat_map(|l| &l.notes) {
+            assume(&mut assumed, property, note, title);
+        }
         for s in c.causes.iter().filter_map(|cause| settles(cause, evidence)) {
             let test = s.test.unwrap_or(s.property).to_owned();
             let waiting = missing.entry(test).or_default();
@@ -97,6 +114,23 @@ pub fn fitness(material: &str, evidence: &Evidence, judged: &[(String, &Judgemen
         cases,
         strengths: strengths(material, evidence),
         missing,
+        assumed,
+    }
+}
+
+/// Adds an assumption, or its case to one that is there.
+fn assume(all: &mut Vec<Assumed>, property: &str, note: &Note, case: &str) {
+    let found = all
+        .iter_mut()
+        .find(|a| a.property == property && a.note == *note);
+    match found {
+        Some(a) if a.cases.last().is_some_and(|c| c == case) => {}
+        Some(a) => a.cases.push(case.to_owned()),
+        None => all.push(Assumed {
+            property: property.to_owned(),
+            note: note.clone(),
+            cases: vec![case.to_owned()],
+        }),
     }
 }
 

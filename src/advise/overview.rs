@@ -80,6 +80,8 @@ pub enum Want {
     },
     /// Tested dry, used moister.
     DryOnly,
+    /// Tested at another moisture.
+    OtherMoisture,
     /// Tested in another direction.
     OtherDirection,
     /// Tested too far from the temperature of the use.
@@ -351,7 +353,10 @@ pub fn want(cause: Option<&Cause>, evidence: &Evidence) -> Want {
 fn want_of_note(note: &Note) -> Option<Want> {
     match note {
         Note::NoOnset => Some(Want::NoOnset),
-        Note::OutsideTemperature { .. } => Some(Want::OtherTemperature),
+        Note::OutsideTemperature { .. } | Note::AcrossOnset { .. } | Note::TwoSteps => {
+            Some(Want::OtherTemperature)
+        }
+        Note::OtherMoisture(_) => Some(Want::OtherMoisture),
         Note::BeyondDecades(_) => Some(Want::TooShort),
         Note::DryOnly => Some(Want::DryOnly),
         Note::OtherSurface(_) => Some(Want::OtherSurface),

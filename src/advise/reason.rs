@@ -62,6 +62,8 @@ pub enum Reason {
         unit: String,
         /// Needed over predicted (at-least) or predicted over needed (at-most).
         factor: Option<f64>,
+        /// Ends of the temperature range at which it fails too: limit ids.
+        also: Vec<String>,
     },
     /// Not known for want of this test.
     Wants {
@@ -270,6 +272,13 @@ fn ruled_out_by(duty: &Duty, c: &Candidate) -> Vec<Reason> {
                 needed: nearer_bound(l.sense, predicted.map_or(f64::NAN, Reading::as_exact)),
                 unit: l.unit.clone(),
                 factor: margin(l).and_then(|m| m.factor).map(|f| 1.0 / f),
+                also: c
+                    .causes
+                    .iter()
+                    .filter_map(Cause::limit)
+                    .filter(|id| *id != l.id && stem(id) == stem(&l.id))
+                    .map(str::to_owned)
+                    .collect(),
             }
         })
         .collect()
@@ -441,6 +450,18 @@ fn ask_of<'a>(duty: &'a Duty, s: &Settles<'_>) -> Option<&'a Ask> {
         .find(|a| a.property.as_str() == s.property)
 }
 
+/// Whether dried specimens stand, or do not stand, for a moister use.
+fn dried(note: &Note) -> bool {
+    matches!(
+        note,
+        Note::DryOnly
+            | Note::MoistureServes {
+                tested: Moisture::Dried,
+                ..
+            }
+    )
+}
+
 /// The condition to test under, in the words of the sheets; what the test takes by default is
 /// left out.
 fn condition(p: &Property, ask: &Ask, l: &LimitResult, evidence: &Evidence) -> Vec<String> {
@@ -466,7 +487,7 @@ fn condition(p: &Property, ask: &Ask, l: &LimitResult, evidence: &Evidence) -> V
     let dry_only = l
         .notes
         .iter()
-        .any(|(of, n)| of == p.id.as_str() && matches!(n, Note::DryOnly));
+        .any(|(of, n)| of == p.id.as_str() && dried(n));
     if ask.moisture != Moisture::Room || dry_only {
         words.push(ask.moisture.word().to_owned());
     }

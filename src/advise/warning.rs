@@ -3,7 +3,7 @@
 use crate::belief::{Evidence, Note};
 use crate::duty::{Case, Caution, MaterialFacts};
 use crate::judge::{Candidate, Judgement, Standing};
-use crate::property::{Ask, polymer};
+use crate::property::{Ask, Moisture, polymer};
 
 /// A caution, the materials that raise it, and by what.
 #[derive(Clone, Debug, PartialEq)]
@@ -89,6 +89,15 @@ fn facts(case: &Case, c: &Candidate, evidence: &Evidence) -> MaterialFacts {
                     .iter()
                     .any(|p| polymer(p).is_some_and(|p| p.polyamide))
         }),
-        dried_data: notes().any(|n| matches!(n, Note::DryOnly)),
+        dried_data: notes().any(|n| {
+            matches!(
+                n,
+                Note::DryOnly
+                    | Note::MoistureServes {
+                        tested: Moisture::Dried,
+                        ..
+                    }
+            )
+        }),
     }
 }

@@ -3,12 +3,14 @@
 use crate::belief::auxiliary;
 use crate::belief::believed::{BiasBlock, Inner};
 use crate::belief::distribution::{Centre, Distribution};
-use crate::belief::heat;
-use crate::belief::index::Index;
+use crate::belief::heat::{self, LineFrom};
+use crate::belief::index::{Index, Seen};
 use crate::belief::lend::{Loan, Population, plausible};
+use crate::belief::moisture::{Swelling, any_climate, room_share};
 use crate::belief::own::{self, Prior};
 use crate::belief::pool::{self, Scatter};
-use crate::belief::select::{self, Selection, Swelling, any_climate};
+use crate::belief::select::{self, Selection};
+use crate::belief::temperature::Setting;
 use crate::belief::{Belief, Grade, Material, Note, Rests, Road, Stated};
 use crate::bench::ReducedRun;
 use crate::num::ChiRoot;
@@ -160,8 +162,26 @@ impl Evidence {
         if seen.is_empty() {
             return Selection::default();
         }
+        self.select_of(&seen, material, row, ask, other_surface)
+    }
+
+    /// What counts of some observations of a material.
+    pub(super) fn select_of<'a>(
+        &self,
+        seen: &[Seen<'a>],
+        material: &Material,
+        row: &Property,
+        ask: &Ask,
+        other_surface: bool,
+    ) -> Selection<'a> {
         let swelling = self.swelling(material, row);
-        select::select(&seen, row, ask, swelling, &self.policy, other_surface)
+        let setting = Setting {
+            row,
+            ask,
+            policy: &self.policy,
+            onset_c: &|| heat::measured_onset(self, &material.id, ask),
+        };
+        select::select(seen, swelling, &setting, other_surface)
     }
 
     fn own_belief(
@@ -177,8 +197,8 @@ impl Evidence {
         let scatter = self.scatter(number, row, kind);
         let prior = || Some(self.centre_of_bounds(number, m, row, ask).0);
         let b = own::believe(self, row, scatter, selection, key, &prior)?;
-        match selection.line_from {
-            Some(tested_c) => match self.in_heat(b, &m.id, ask, tested_c) {
+        match &selection.line_from {
+            Some(from) => match self.in_heat(b, &m.id, ask, from) {
                 Some(b) => Some(b),
                 None => {
                     let mut absent = Belief::absent(row.scale, key.to_owned());
@@ -191,18 +211,19 @@ impl Evidence {
         }
     }
 
-    /// A belief warmer than its window, on the line to the onset; `None` without an onset.
+    /// A belief warmer than its runs, on the line to the onset; `None` where it wants an onset and
+    /// none is known.
     pub(super) fn in_heat(
         &self,
         mut b: Belief,
         material: &str,
         ask: &Ask,
-        tested_c: f64,
+        from: &LineFrom,
     ) -> Option<Belief> {
-        let left = heat::left(self, material, ask, tested_c)?;
+        let left = heat::left(self, material, b.scale, ask, from)?;
         let take = |b: &mut Belief| {
             b.share *= left.share;
-            b.on_line = true;
+            b.on_line |= left.assumed;
             b.grade = b.grade.min(left.grade);
             b.notes.extend(left.notes.iter().cloned());
         };
@@ -398,13 +419,8 @@ impl Evidence {
 
     /// How a material's water uptake lets figures of one moisture count at another.
     pub(super) fn swelling(&self, material: &Material, row: &Property) -> Swelling {
-        let unknown = Swelling {
-            measured_low: false,
-            measured_high: false,
-            polymer_low: false,
-        };
         if any_climate(row) {
-            return unknown;
+            return Swelling::default();
         }
         let make = || {
             let uptake = self.believe(&material.id, &Ask::of(PropertyId::fixed("water-uptake")));
@@ -421,6 +437,10 @@ impl Evidence {
                     && parents
                         .iter()
                         .all(|p| polymer(p).is_some_and(|p| !p.hygroscopic)),
+                room: self.index.material(&material.id).and_then(|n| {
+                    let id = PropertyId::fixed("water-uptake");
+                    room_share(&self.index.own(&self.runs, n, &id))
+                }),
             }
         };
         match self
@@ -429,7 +449,7 @@ impl Evidence {
             .and_then(|n| self.kept.swelling.get(n))
         {
             Some(slot) => *slot.get_or_init(make),
-            None => unknown,
+            None => Swelling::default(),
         }
     }
 }

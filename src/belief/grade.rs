@@ -97,13 +97,76 @@ pub enum Note {
         /// Asked temperature, degC.
         asked_c: f64,
     },
-    /// Interpolated between runs at these temperatures, degC.
+    /// Interpolated between runs at two temperatures.
     Interpolated {
-        /// Cooler run.
+        /// Cooler run, degC.
         low_c: f64,
-        /// Warmer run.
+        /// Warmer run, degC.
         high_c: f64,
+        /// Temperatures behind the line: 2, or more for a curve.
+        runs: usize,
+        /// Whether bounds or ranges were carried along it.
+        bounds: bool,
+        /// One standard deviation added for the line, natural scale.
+        allowance: f64,
     },
+    /// The softening onset lies between the run and the use, or between two runs: no line crosses it.
+    AcrossOnset {
+        /// Cooler run, degC.
+        low_c: f64,
+        /// Warmer run or use, degC.
+        high_c: f64,
+        /// Low 5 % of the softening onset, degC.
+        onset_c: f64,
+    },
+    /// Warmer than all runs: falls on as it did between the warmest two, which is steeper than the
+    /// straight line.
+    MeasuredFall {
+        /// Cooler run, degC.
+        low_c: f64,
+        /// Warmest run, degC.
+        high_c: f64,
+        /// Asked temperature, degC.
+        asked_c: f64,
+        /// Share of the warmest run's figure that is left.
+        share: f64,
+    },
+    /// Counts as it stands, within the policy's window of its test temperature.
+    WithinWindow {
+        /// Test temperature, degC.
+        tested_c: f64,
+        /// Asked temperature, degC.
+        asked_c: f64,
+    },
+    /// Past the window on the side where the property keeps its figure, or betters it.
+    KeptOutside {
+        /// Test temperature, degC.
+        tested_c: f64,
+        /// Asked temperature, degC.
+        asked_c: f64,
+    },
+    /// Interpolated on the water uptake between dried and wet readings.
+    BetweenMoistures {
+        /// Where a room lies from dried (0) to wet (1).
+        room: f64,
+        /// Whether that was measured.
+        measured: bool,
+        /// Whether bounds or ranges were carried.
+        bounds: bool,
+        /// One standard deviation added for the line, natural scale.
+        allowance: f64,
+    },
+    /// Tested at another moisture, and counted because little water is taken up.
+    MoistureServes {
+        /// Tested at.
+        tested: Moisture,
+        /// Whether a measured uptake says so, or the polymer table.
+        measured: bool,
+    },
+    /// Tested moister than the use, and counted as a bound from below.
+    MoisterTested(Moisture),
+    /// Both moisture and temperature would have to be read between runs.
+    TwoSteps,
     /// The life lies this many decades past the longest reading.
     BeyondDecades(f64),
     /// Readings over time were too few to tell the exponent of Findley's law: it was held.

@@ -307,9 +307,9 @@ fn figure(
         .collect();
     let rho2 = evidence.scatter(number, row, None).rho2;
     let at = closed::fit(&readings, rho2, selection.warm_share)?.at;
-    match selection.line_from {
-        Some(tested_c) if row.heat == Heat::Falls => {
-            let left = heat::left(evidence, &material.id, ask, tested_c)?;
+    match &selection.line_from {
+        Some(from) if row.heat == Heat::Falls => {
+            let left = heat::left(evidence, &material.id, row.scale, ask, from)?;
             if left.grade < crate::belief::Grade::Bounded {
                 return None;
             }

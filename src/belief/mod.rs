@@ -26,12 +26,19 @@
 //!   range y - d/2 .. y + d/2. On a log scale a figure at or below zero is `<= d`.
 //! - **Rig bias.** Each calibration part moves all its readings together (JCGM 100, 5.2.2): the mean has the
 //!   weighted sum of their slopes, and one draw of it is shared by everything under that calibration.
-//! - **Which observations count** (`select`): direction, face, surface, moisture, annealing, temperature,
-//!   stress and time. A face or surface left open means the worst one, never an average. Dried figures
-//!   count in a wet use only with a low measured uptake; between neighbours (dried and room, room and wet) a
-//!   polymer that takes up little is enough. A test at one life only (compression set) has no other.
-//! - **Heat** (`heat`). Beyond the window a falling property lies on a straight line to the low 5 % of the
-//!   next part's softening onset.
+//! - **Which observations count** (`select`): direction, face, surface, annealing, stress and time. A face
+//!   or surface left open means the worst one, never an average. A test at one life only (compression set)
+//!   has no other.
+//! - **Moisture** (`moisture`). The asked one first; for a room the place between dried and wet on the water
+//!   uptake; else dried figures count in a wet use only with a low measured uptake, and between neighbours
+//!   (dried and room, room and wet) a polymer that takes up little is enough. Strength and the like tested
+//!   moister than used are bounds from below.
+//! - **Temperature** (`temperature`). Between runs on a straight line of the natural scale, or a monotone
+//!   curve through three and more, with a variance for the line itself that every part shares
+//!   (`between`); bounds and ranges are carried along it. No line crosses a measured softening onset.
+//! - **Heat** (`heat`). Warmer than all runs and the window a falling property lies on a straight line to
+//!   the low 5 % of the next part's softening onset, or goes on falling as it was measured to where
+//!   that is steeper.
 //! - **Time.** A curve gives one figure at the life; the error of reading it past its end is one material's,
 //!   shared by its specimens and by every part.
 //! - **Auxiliary figures** (`auxiliary`) are the same for every part of a material.
@@ -47,9 +54,9 @@
 //! # Limits
 //!
 //! rho is one number a property; the pool takes all materials as equally noisy on the natural scale, which
-//! is why its weight is capped. Lots are not told apart. Bounds of an interpolation are carried along the
-//! line of the exact readings. The line with heat, the other-surface allowance and the plausible-range
-//! centre are assumptions, and are marked by notes and grades.
+//! is why its weight is capped. Lots are not told apart. The lines between runs and with heat, the place
+//! of a room between dried and wet, the other-surface allowance and the plausible-range centre are
+//! assumptions, and are marked by notes and grades.
 //!
 //! # Sources
 //!
@@ -60,6 +67,7 @@
 
 mod auxiliary;
 mod believed;
+mod between;
 mod closed;
 mod distribution;
 mod evidence;
@@ -69,11 +77,14 @@ mod heat;
 mod index;
 mod lend;
 mod material;
+mod moisture;
+mod natural;
 mod own;
 mod pool;
 mod run_summary;
 mod select;
 mod stated;
+mod temperature;
 mod why;
 
 pub use believed::{BLOCK, Belief, BiasBlock};

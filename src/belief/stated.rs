@@ -4,8 +4,11 @@ use crate::belief::auxiliary::certain;
 use crate::belief::believed::{Belief, Inner};
 use crate::belief::distribution::{Centre, Distribution};
 use crate::belief::grid::{self, Base, PrintTerms};
+use crate::belief::heat::LineFrom;
+use crate::belief::moisture::{Swelling, any_climate};
+use crate::belief::natural::natural;
 use crate::belief::own::Prior;
-use crate::belief::select::{Swelling, any_climate, natural, stated_serves};
+use crate::belief::select::stated_serves;
 use crate::belief::{Evidence, Grade, Material, Note, Stated};
 use crate::property::{Ask, Heat, Property, Scale};
 use crate::quantity::Reading;
@@ -184,7 +187,13 @@ impl Evidence {
         b.notes.clone_from(&said.notes);
         b.inner = self.stated_inner(number, material, row, ask, &said)?;
         match said.line_from {
-            Some(tested_c) => self.in_heat(b, &material.id, ask, tested_c),
+            Some(tested_c) => {
+                let from = LineFrom {
+                    tested_c,
+                    fall: None,
+                };
+                self.in_heat(b, &material.id, ask, &from)
+            }
             None => Some(b),
         }
     }

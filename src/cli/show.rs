@@ -37,6 +37,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
                 material,
                 fitness: &fitness,
                 holdings: &holdings,
+                properties: ws.evidence.properties(),
                 currency: find::currency(&ws.policy),
                 demo: ws.demo,
             };

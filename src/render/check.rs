@@ -5,6 +5,7 @@ use crate::duty::{LeverKind, LimitSense};
 use crate::judge::{LimitResult, Standing};
 use crate::quantity::Reading;
 use crate::render::answer::{Check, Checked};
+use crate::render::assumption::by_assumption;
 use crate::render::caution;
 use crate::render::document::{Document, Row};
 use crate::render::page::{Cell, Page};
@@ -173,16 +174,9 @@ fn margin_words(l: &LimitResult) -> String {
 }
 
 fn noted(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
-    let mut said: Vec<String> = Vec::new();
-    for l in &checked.candidate.limits {
-        for (property, note) in &l.notes {
-            let text = format!("{}: {}", telling.property(property), Telling::note(note));
-            if !said.contains(&text) {
-                said.push(text);
-            }
-        }
-    }
-    doc.list("Assumed on the way", said);
+    let notes = checked.candidate.limits.iter().flat_map(|l| &l.notes);
+    let told = notes.map(|(p, note)| (telling.note(p, note), telling.property(p)));
+    doc.list("Assumed on the way", by_assumption(told));
 }
 
 fn uses(checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {

@@ -5,6 +5,7 @@
 //! has its own published shapes in [`json`].
 
 mod answer;
+mod assumption;
 mod caution;
 mod check;
 mod document;

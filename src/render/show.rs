@@ -1,10 +1,11 @@
 //! What is known of one material: a few sentences, then every property with its evidence.
 
 use crate::advise::{Fitness, Holding, Holdings};
-use crate::belief::{Grade, Material};
+use crate::belief::{Grade, Material, Note};
 use crate::judge::Standing;
-use crate::property::{Condition, Moisture, ROOM_C};
+use crate::property::{Condition, Moisture, Properties, ROOM_C};
 use crate::quantity::Reading;
+use crate::render::assumption::{assumed_of, by_assumption};
 use crate::render::document::{Document, Row};
 use crate::render::page::Page;
 use crate::render::telling::grade;
@@ -19,6 +20,8 @@ pub struct Shown<'a> {
     pub fitness: &'a Fitness,
     /// What is known.
     pub holdings: &'a Holdings,
+    /// The property table.
+    pub properties: &'a Properties,
     /// Currency of prices.
     pub currency: &'a str,
     /// Whether this is the embedded demo.
@@ -203,8 +206,30 @@ impl Shown<'_> {
         );
     }
 
+    /// Title of a property.
+    fn titled(&self, id: &str) -> String {
+        let row = self.properties.get(id);
+        row.map_or_else(|| id.to_owned(), |p| p.title.to_string())
+    }
+
+    /// An assumption in words.
+    pub(super) fn told(&self, id: &str, note: &Note) -> String {
+        assumed_of(note, id, self.properties)
+    }
+
     fn footnotes(&self, doc: &mut Document) {
         let h = self.holdings;
+        let behind = h.rows.iter().flat_map(|r| {
+            let told = |n| (self.told(r.property.as_str(), n), r.title.clone());
+            r.notes.iter().map(told)
+        });
+        doc.list("Behind these figures", by_assumption(behind));
+        let in_cases = self.fitness.assumed.iter().map(|a| {
+            let text = self.told(&a.property, &a.note);
+            let told = format!("{text} ({})", list(&a.cases));
+            (told, self.titled(&a.property))
+        });
+        doc.list("Assumed in the saved cases", by_assumption(in_cases));
         doc.list(
             "Failed early and counted",
             h.early

@@ -2,11 +2,11 @@
 
 use crate::advise::{Reason, RuledOutGroup, UseLimit, Want, WantGroup};
 use crate::belief::{Grade, Note};
-use crate::bench::HELD_EXPONENT;
 use crate::duty::{Duty, LeverKind, LimitSense, PLAIN_FAILURE};
 use crate::judge::{Cause, LimitResult, Standing};
 use crate::property::Properties;
 use crate::quantity::Reading;
+use crate::render::assumption::assumed_of;
 use crate::render::words::{
     amount, apart, article, asked, count, end_of, figure, hours, of_hundred, of_several,
     reading_apart,
@@ -180,7 +180,17 @@ impl Telling<'_> {
                 needed,
                 unit,
                 factor,
+                also,
             } => {
+                let ends: Vec<&str> = std::iter::once(limit)
+                    .chain(also)
+                    .filter_map(|id| end_of(id))
+                    .collect();
+                let ends = match ends.as_slice() {
+                    [] => String::new(),
+                    [only] => format!(" ({only})"),
+                    [first, rest @ ..] => format!(" ({first}, and {} too)", rest.join(" and ")),
+                };
                 let figures = match predicted {
                     Some(x) => {
                         let by = factor
@@ -196,7 +206,7 @@ impl Telling<'_> {
                     }
                     None => format!("{} cannot be computed", title),
                 };
-                format!("{}: {figures}", failure)
+                format!("{failure}: {figures}{ends}")
             }
             Reason::Wants {
                 title,
@@ -322,7 +332,7 @@ impl Telling<'_> {
     }
 
     fn lacking(&self, limit: &str, property: &str, what: &str, notes: &[Note]) -> String {
-        let told: Vec<String> = notes.iter().map(Telling::note).collect();
+        let told: Vec<String> = notes.iter().map(|n| self.note(property, n)).collect();
         let because = if told.is_empty() {
             String::new()
         } else {
@@ -335,81 +345,14 @@ impl Telling<'_> {
         )
     }
 
-    /// Something assumed on the way, as a clause.
-    pub(super) fn note(note: &Note) -> String {
-        match note {
-            Note::HeatLine {
-                tested_c,
-                asked_c,
-                onset_c,
-                share,
-            } => format!(
-                "tested at {} degC and used at {} degC: {} % of it is taken as left, on a straight line to softening at {} degC (assumed)",
-                figure(*tested_c),
-                figure(*asked_c),
-                figure(share * 100.0),
-                figure(*onset_c)
-            ),
-            Note::NoOnset => "warmer than tested, and no softening onset is known".to_owned(),
-            Note::OutsideTemperature { tested_c, asked_c } => format!(
-                "tested at {} degC, used at {} degC",
-                figure(*tested_c),
-                figure(*asked_c)
-            ),
-            Note::Interpolated { low_c, high_c } => format!(
-                "between runs at {} and {} degC",
-                figure(*low_c),
-                figure(*high_c)
-            ),
-            Note::BeyondDecades(d) => format!(
-                "the life lies {} decades past the longest reading",
-                figure(*d)
-            ),
-            Note::ExponentHeld => format!(
-                "too few readings over time to tell the exponent of Findley's law: {} is taken (assumed)",
-                figure(HELD_EXPONENT)
-            ),
-            Note::CorrelationAssumed => {
-                "too few readings over time to tell how their errors hang together: half is taken to drift over a decade (assumed)".to_owned()
-            }
-            Note::SteadyFlow(weight) => format!(
-                "the last readings rise as only steady flow does: it counts {} % past them",
-                figure(weight * 100.0)
-            ),
-            Note::DryOnly => "tested dry only".to_owned(),
-            Note::OtherSurface(s) => format!("tested on {}", s),
-            Note::OtherDirection => "tested in another direction only".to_owned(),
-            Note::OtherMoisture(m) => format!("tested {} only", m.word()),
-            Note::OtherFace => "tested on another face only".to_owned(),
-            Note::WorstFace(f) => format!("its {} face serves worst and stands for all", f.word()),
-            Note::AnnealedOnly(how) => format!("tested annealed only ({how})"),
-            Note::OtherKind(kind) => {
-                format!("specimens that broke otherwise ({kind}) are left out")
-            }
-            Note::CoarseGauge => {
-                "the gauge is coarser than the scatter, so readings count as ranges".to_owned()
-            }
-            Note::BorrowedFrom { polymer, materials } => format!(
-                "borrowed from {} of {}",
-                count(*materials as u64, "other material", "other materials"),
-                polymer
-            ),
-            Note::StatedBy(source) => format!("stated by {}", source),
-            Note::SustainedAssumed(share) => format!(
-                "no long run: {} % of the short-time strength is taken (assumed)",
-                figure(share * 100.0)
-            ),
-            Note::AboveTestedStress {
-                tested_mpa,
-                asked_mpa,
-            } => format!(
-                "crept at {} MPa, used at {} MPa",
-                figure(*tested_mpa),
-                figure(*asked_mpa)
-            ),
-            Note::Assumed(status) => format!("assumed ({})", status),
-            Note::EarlyFailure => "one specimen failed early".to_owned(),
-        }
+    /// Something assumed on the way, with the property it was assumed of.
+    pub(super) fn assumed(&self, property: &str, note: &Note) -> String {
+        format!("{}: {}", self.property(property), self.note(property, note))
+    }
+
+    /// Something assumed on the way to a property, as a clause.
+    pub(super) fn note(&self, property: &str, note: &Note) -> String {
+        assumed_of(note, property, self.properties)
     }
 
     /// `7 creep away under the bolt (best 210 N of 300)`.
@@ -456,6 +399,7 @@ impl Telling<'_> {
             Want::DryOnly => format!("{was} tested dry only"),
             Want::OtherDirection => format!("{was} tested in another direction only"),
             Want::OtherTemperature => format!("{was} tested too far from these temperatures"),
+            Want::OtherMoisture => format!("{was} tested at another moisture only"),
             Want::OtherSurface => format!("{was} tested on another surface only"),
             Want::TooShort => format!("{was} run for too short a time for this life"),
             Want::LowStress => format!("{was} tested at too low a stress"),

@@ -347,6 +347,7 @@ fn reasons(c: &Candidate) -> Vec<Reason> {
             needed: 300.0,
             unit: "N".to_owned(),
             factor: Some(300.0 / median),
+            also: Vec::new(),
         }],
         Standing::NotKnown => vec![Reason::Wants {
             limit: "clamp-left".to_owned(),

@@ -3,6 +3,7 @@
 mod belief;
 mod bias;
 mod censored;
+mod curves;
 mod decision;
 mod duty_a;
 mod duty_b;

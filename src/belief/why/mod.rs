@@ -11,7 +11,8 @@ mod sums;
 pub use shape::*;
 
 use crate::belief::believed::Inner;
-use crate::belief::select::{self, Selection, any_climate};
+use crate::belief::moisture::any_climate;
+use crate::belief::select::{self, Selection};
 use crate::belief::{Belief, Evidence, Grade, Material, Note, Road};
 use crate::bench::Value;
 use crate::property::{Ask, Property, PropertyId};
@@ -124,7 +125,12 @@ impl Walk<'_> {
     /// The other beliefs that this one took something from.
     fn hangs_on(&self, moisture: bool) -> Vec<Asked> {
         let mut asks = Vec::new();
-        let line = |n: &Note| matches!(n, Note::HeatLine { .. } | Note::NoOnset);
+        let line = |n: &Note| {
+            matches!(
+                n,
+                Note::HeatLine { .. } | Note::NoOnset | Note::AcrossOnset { .. }
+            )
+        };
         if self.belief.notes.iter().any(line) {
             asks.push(Ask::of(PropertyId::fixed("softening-onset")));
         }
@@ -145,7 +151,16 @@ impl Walk<'_> {
     }
 
     fn moisture(&self, readings: &[ReadingUsed]) -> Option<MoistureUsed> {
-        let wanted = |n: &Note| matches!(n, Note::DryOnly | Note::OtherMoisture(_));
+        let wanted = |n: &Note| {
+            matches!(
+                n,
+                Note::DryOnly
+                    | Note::OtherMoisture(_)
+                    | Note::MoistureServes { .. }
+                    | Note::BetweenMoistures { .. }
+                    | Note::MoisterTested(_)
+            )
+        };
         let needed = self.belief.notes.iter().any(wanted)
             || readings
                 .iter()

@@ -2,7 +2,7 @@
 
 use crate::belief::Road;
 use crate::belief::index::Seen;
-use crate::belief::select::{self, Picked};
+use crate::belief::select::Picked;
 use crate::belief::why::Walk;
 use crate::belief::why::shape::{AtLife, Calibration, CurveUsed, LeftOut, ReadingUsed};
 use crate::bench::{self, Kind, Observation, ReducedRun, ReducedSpecimen, Value, at_life};
@@ -123,17 +123,14 @@ impl Walk<'_> {
         if let Some(why) = &run.run.set_aside {
             return LeftOut::SetAside { why: why.clone() };
         }
-        let alone = select::select(
-            &[Seen {
-                run,
-                observation: o,
-            }],
-            self.row,
-            self.ask,
-            self.evidence.swelling(self.material, self.row),
-            self.evidence.policy(),
-            self.road == Road::OtherSurface,
-        );
+        let seen = Seen {
+            run,
+            observation: o,
+        };
+        let other_surface = self.road == Road::OtherSurface;
+        let alone =
+            self.evidence
+                .select_of(&[seen], self.material, self.row, self.ask, other_surface);
         if alone.picks.is_empty() {
             return match alone.notes.into_iter().next_back() {
                 Some(note) => LeftOut::Condition { note },

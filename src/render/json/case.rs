@@ -439,9 +439,7 @@ impl LimitOut {
             assumed: l
                 .notes
                 .iter()
-                .map(|(property, note)| {
-                    format!("{}: {}", telling.property(property), Telling::note(note))
-                })
+                .map(|(property, note)| telling.assumed(property, note))
                 .collect(),
             working: working.then(|| l.working.iter().map(StepOut::from).collect()),
         }

@@ -33,6 +33,8 @@ pub(crate) struct ShowFile {
     missing: Vec<MissingOut>,
     /// Properties with their evidence.
     properties: Vec<HoldingOut>,
+    /// Every step that was assumed behind a limit of a saved case.
+    assumed: Vec<AssumedOut>,
     /// Specimens that failed early and count.
     early_failures: Vec<EarlyOut>,
     /// What runs that count do not give, and why.
@@ -85,6 +87,17 @@ struct MissingOut {
     /// Test id, or a property id where no test gives it.
     test: String,
     /// Cases it would settle.
+    cases: Vec<String>,
+}
+
+/// A step that was assumed.
+#[derive(Debug, Serialize, JsonSchema)]
+struct AssumedOut {
+    /// Property id.
+    property: String,
+    /// What was assumed.
+    text: String,
+    /// Cases that rest on it.
     cases: Vec<String>,
 }
 
@@ -153,6 +166,8 @@ struct HoldingOut {
     /// Nine in ten parts lie above `low`, and nine in ten below `high`, each with a chance of 95 %;
     /// null where nothing can be said.
     nine_in_ten: Option<ShareOut>,
+    /// What was assumed on the way.
+    assumed: Vec<String>,
     /// Values stated beside it.
     stated: Vec<StatedOut>,
 }
@@ -255,7 +270,20 @@ impl Shown<'_> {
                     cases: m.cases.clone(),
                 })
                 .collect(),
-            properties: h.rows.iter().map(HoldingOut::from).collect(),
+            properties: h
+                .rows
+                .iter()
+                .map(|row| HoldingOut::new(row, self))
+                .collect(),
+            assumed: f
+                .assumed
+                .iter()
+                .map(|a| AssumedOut {
+                    property: a.property.clone(),
+                    text: self.told(&a.property, &a.note),
+                    cases: a.cases.clone(),
+                })
+                .collect(),
             early_failures: h
                 .early
                 .iter()
@@ -290,8 +318,8 @@ impl Shown<'_> {
     }
 }
 
-impl From<&crate::advise::Holding> for HoldingOut {
-    fn from(h: &crate::advise::Holding) -> Self {
+impl HoldingOut {
+    fn new(h: &crate::advise::Holding, shown: &Shown<'_>) -> Self {
         HoldingOut {
             property: h.property.clone(),
             unit: h.unit.clone(),
@@ -304,6 +332,11 @@ impl From<&crate::advise::Holding> for HoldingOut {
             mean: h.mean.map(IntervalOut::from),
             next_part: h.next.map(IntervalOut::from),
             nine_in_ten: h.nine_in_ten.map(ShareOut::from),
+            assumed: h
+                .notes
+                .iter()
+                .map(|n| shown.told(h.property.as_str(), n))
+                .collect(),
             stated: h
                 .stated
                 .iter()

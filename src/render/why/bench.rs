@@ -2,8 +2,8 @@
 
 use crate::belief::{LeftOut, Note, ReadingUsed};
 use crate::property::{Lies, Scale};
+use crate::render::assumption::assumption;
 use crate::render::show::condition;
-use crate::render::telling::Telling;
 use crate::render::why::{Step, WhyShown, capital, fine, unit};
 use crate::render::words::{amount, count, figure, hours, list};
 
@@ -200,7 +200,7 @@ impl WhyShown<'_> {
                     _ => "in the plane of the layers",
                 }
             ),
-            LeftOut::Condition { note } => Telling::note(note),
+            LeftOut::Condition { note } => assumption(note, asked.scale, &asked.unit),
             LeftOut::OwnMoisture => format!(
                 "tested {}; others were tested {}, and only those count",
                 r.condition.moisture.word(),

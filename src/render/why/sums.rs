@@ -4,7 +4,8 @@ use crate::belief::{Alone, BiasUsed, CentreUsed, ClosedForm, Grade, Rests, Road,
 use crate::bench::BiasKind;
 use crate::num::censored::NoTop;
 use crate::property::Scale;
-use crate::render::telling::{Telling, grade};
+use crate::render::assumption::assumption;
+use crate::render::telling::grade;
 use crate::render::why::bench::{bounded, bounds_said};
 use crate::render::why::{Step, WhyShown, capital, fine, place};
 use crate::render::words::{amount, article, count, figure, first_few, list};
@@ -269,7 +270,10 @@ impl WhyShown<'_> {
         let mut step = Step::new("Assumed on the way");
         let w = self.why;
         for n in &w.notes {
-            step.say(format!("{}.", capital(&Telling::note(n))));
+            step.say(format!(
+                "{}.",
+                capital(&assumption(n, w.asked.scale, &w.asked.unit))
+            ));
         }
         if let Some(m) = &w.moisture {
             let uptake = m.uptake_percent.map_or_else(

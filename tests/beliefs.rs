@@ -504,6 +504,32 @@ fn what_a_curve_assumes_past_its_end_is_noted() {
 }
 
 #[test]
+fn more_curves_of_a_material_leave_less_open_past_their_end() {
+    let curve = |lift: f64, wobble: f64| {
+        [0.1, 1.0, 10.0, 100.0].map(|t: f64| {
+            let sign = if (t.log10() as i32) % 2 == 0 {
+                1.0
+            } else {
+                -1.0
+            };
+            (t, lift * (0.95 - 0.04 * t.log10()) + sign * wobble)
+        })
+    };
+    let width = |specimens: usize| {
+        let all: Vec<Bench> = (0..specimens)
+            .map(|i| {
+                let wobble = if i % 2 == 0 { 0.015 } else { -0.015 };
+                Bench::curve("a", "force-retained", &curve(1.0, wobble))
+            })
+            .collect();
+        let b = plain(&all).believe("a", &Ask::room("force-retained").after(5000.0));
+        let [low, high] = [0.05, 0.95].map(|p| b.mean_quantile(p).unwrap_or(f64::NAN));
+        (high / low).ln()
+    };
+    assert!(width(8) < 0.6 * width(1), "{} {}", width(8), width(1));
+}
+
+#[test]
 fn a_bound_on_what_is_kept_counts_on_its_own_side_of_its_time() {
     let at = |r: Reading, life: f64| {
         let e = plain(&[

@@ -1,7 +1,7 @@
 //! How often the interval read off a curve past its end holds the truth, on curves of shapes that
 //! are not the fitted laws'. The simulator shares no code with the fit.
 
-use dutyfit::bench::{Curve, at_life};
+use dutyfit::bench::{Curve, Told, at_life, at_life_beside};
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64Mcg;
@@ -119,6 +119,55 @@ impl Shape {
     }
 }
 
+impl Shape {
+    /// A curve of `n` readings of a specimen: white noise of the gauge beside a drift of rig and room
+    /// that hangs together over a third of a decade to three decades of time.
+    fn read(self, d: &mut Draw, n: usize, truth: &dyn Fn(f64) -> f64) -> Curve {
+        let white = d.log_even(0.002, 0.01);
+        let drifting = d.log_even(0.002, 0.015);
+        let range = d.log_even(0.3, 3.0) * 10_f64.ln();
+        let step = (LAST_H / FIRST_H).ln() / (n - 1) as f64;
+        let kept = (-step / range).exp();
+        let mut drift = drifting * d.normal();
+        let mut read: Vec<(f64, f64)> = (0..n)
+            .map(|i| {
+                if i > 0 {
+                    drift = kept * drift + drifting * (1.0 - kept * kept).sqrt() * d.normal();
+                }
+                let t = FIRST_H * (step * i as f64).exp();
+                (
+                    t,
+                    truth(t) * (1.0 + drift) + white * truth(FIRST_H) * d.normal(),
+                )
+            })
+            .collect();
+        let start = read[0].1;
+        for p in &mut read {
+            p.1 = if self.creeps() {
+                1.0 / p.1
+            } else {
+                p.1 / start
+            };
+        }
+        if self.creeps() {
+            Curve::modulus(read)
+        } else {
+            Curve::retained(read)
+        }
+    }
+
+    /// The property that is to be foretold.
+    fn value<'a>(self, truth: &'a dyn Fn(f64) -> f64) -> impl Fn(f64) -> f64 + 'a {
+        move |t| {
+            if self.creeps() {
+                1.0 / truth(t)
+            } else {
+                truth(t) / truth(FIRST_H)
+            }
+        }
+    }
+}
+
 /// What one shape gives at one distance past the readings.
 #[derive(Clone, Debug, Default)]
 struct Cell {
@@ -137,35 +186,8 @@ fn measure(shape: Shape, curves: usize, readings: (usize, usize), seed: u64) -> 
         let truth = shape.specimen(&mut d);
         let span = readings.1 - readings.0 + 1;
         let n = readings.0 + ((d.even(0.0, 1.0) * span as f64) as usize).min(span - 1);
-        // White noise of the gauge beside a drift of rig and room that hangs together over
-        // a third of a decade to three decades of time.
-        let white = d.log_even(0.002, 0.01);
-        let drifting = d.log_even(0.002, 0.015);
-        let range = d.log_even(0.3, 3.0) * 10_f64.ln();
-        let step = (LAST_H / FIRST_H).ln() / (n - 1) as f64;
-        let kept = (-step / range).exp();
-        let mut drift = drifting * d.normal();
-        let read: Vec<(f64, f64)> = (0..n)
-            .map(|i| {
-                if i > 0 {
-                    drift = kept * drift + drifting * (1.0 - kept * kept).sqrt() * d.normal();
-                }
-                let t = FIRST_H * (step * i as f64).exp();
-                (
-                    t,
-                    truth(t) * (1.0 + drift) + white * truth(FIRST_H) * d.normal(),
-                )
-            })
-            .collect();
-        let (curve, value): (Curve, Box<dyn Fn(f64) -> f64>) = if shape.creeps() {
-            let points = read.iter().map(|p| (p.0, 1.0 / p.1)).collect();
-            (Curve::modulus(points), Box::new(|t| 1.0 / truth(t)))
-        } else {
-            let start = read[0].1;
-            let points = read.iter().map(|p| (p.0, p.1 / start)).collect();
-            let value = |t: f64| truth(t) / truth(FIRST_H);
-            (Curve::retained(points), Box::new(value))
-        };
+        let curve = shape.read(&mut d, n, &truth);
+        let value = shape.value(&truth);
         for (decades, cell) in held.iter_mut().enumerate() {
             let life = LAST_H * 10_f64.powi(decades as i32);
             let want = value(life);
@@ -235,6 +257,58 @@ fn two_and_three_readings_say_little_and_are_held_to_it() {
                 assert!(c.factor.is_finite() && c.factor < 60.0, "{shape:?}: {c:?}");
             }
         }
+    }
+}
+
+/// Five specimens of one material differ in how much they creep; what each leaves open by its own
+/// noise averages out, what the laws leave open does not.
+#[test]
+fn specimens_of_one_material_foretell_their_mean() {
+    for (k, shape) in SHAPES.into_iter().enumerate() {
+        if shape == Shape::SteadyFlow {
+            continue;
+        }
+        let mut d = Draw(Pcg64Mcg::seed_from_u64(71 + k as u64));
+        let (mut hits, mut all, mut narrower) = ([0_usize; 3], [0_usize; 3], 0);
+        for _ in 0..80 {
+            let truth = shape.specimen(&mut d);
+            let own: Vec<f64> = (0..5).map(|_| 1.0 + 0.1 * d.normal()).collect();
+            let of = |by: f64| {
+                let truth = &truth;
+                move |t: f64| truth(t).max(1e-9).powf(by)
+            };
+            let curves: Vec<Curve> = own.iter().map(|b| shape.read(&mut d, 6, &of(*b))).collect();
+            let told: Vec<Told> = curves.iter().map(Told::by).collect();
+            let together = Told::all(&told);
+            for (j, decades) in [0, 1, 2].into_iter().enumerate() {
+                let life = LAST_H * 10_f64.powi(decades);
+                if own.iter().any(|b| shape.value(&of(*b))(life) < LEAST_KEPT) {
+                    continue;
+                }
+                let (mut off, mut sd, mut alone) = (0.0, 0.0, 0.0);
+                for ((c, b), t) in curves.iter().zip(&own).zip(&told) {
+                    let fit = at_life_beside(c, life, DRIFT, &together.without(t)).expect("a fit");
+                    let single = at_life(c, life, DRIFT).expect("a fit");
+                    off += (fit.value / shape.value(&of(*b))(life)).ln() / 5.0;
+                    sd += (fit.added_variance - fit.averaged_out(5.0)).sqrt() / 5.0;
+                    alone += single.added_variance.sqrt() / 5.0;
+                }
+                hits[j] += usize::from(f64::abs(off) <= HALF[1] * sd);
+                all[j] += 1;
+                narrower += usize::from(sd < alone);
+            }
+        }
+        let held: Vec<f64> = hits
+            .iter()
+            .zip(all)
+            .map(|(h, n)| *h as f64 / n as f64)
+            .collect();
+        let said = format!("{shape:?}: {held:?}, {narrower} narrower");
+        assert!(
+            held[0] >= 0.9 && held[1] >= 0.85 && held[2] >= 0.80,
+            "{said}"
+        );
+        assert!(narrower * 10 >= all.iter().sum::<usize>() * 8, "{said}");
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::belief::Note;
 use crate::belief::index::Seen;
-use crate::bench::{TimeFit, Value, at_life};
+use crate::bench::{TimeFit, Told, Value, at_life_beside};
 use crate::policy::Policy;
 use crate::property::{Ask, Property, Scale};
 use crate::quantity::Reading;
@@ -23,6 +23,8 @@ pub(super) struct Found<'a> {
     pub(super) resolution: f64,
     /// Variance that reading a curve past its end, or between two conditions, adds.
     pub(super) added: f64,
+    /// The curve's fit at the life.
+    pub(super) fit: Option<TimeFit>,
     /// What its figure at the life assumes.
     pub(super) over_time: OverTime,
 }
@@ -62,20 +64,21 @@ impl OverTime {
     }
 }
 
-/// Reads one observation at the asked life; `Ok(None)` where it says nothing there.
+/// Reads one observation at the asked life, `others` being what other curves say of the exponent of
+/// time; `Ok(None)` where it says nothing there.
 pub(super) fn read<'a>(
     s: Seen<'a>,
     row: &Property,
     ask: &Ask,
     policy: &Policy,
+    others: &Told,
 ) -> Result<Option<Found<'a>>, Note> {
     let o = s.observation;
-    let now = OverTime::default();
-    let (raw, added, over_time) = match &o.value {
-        Value::Now(r) => (over_hours(row, *r, o.hours, ask.life_h), 0.0, now),
+    let (raw, fit) = match &o.value {
+        Value::Now(r) => (over_hours(row, *r, o.hours, ask.life_h), None),
         Value::Curve(c) => match ask.life_h {
             Some(life) => {
-                let Some(fit) = at_life(c, life, policy.drift_per_decade) else {
+                let Some(fit) = at_life_beside(c, life, policy.drift_per_decade, others) else {
                     return Ok(None);
                 };
                 if fit.decades_beyond > policy.time_absent_decades {
@@ -86,9 +89,9 @@ pub(super) fn read<'a>(
                 } else {
                     Reading::Exact(fit.value)
                 };
-                (Some(r), fit.added_variance, OverTime::of(&fit, policy))
+                (Some(r), Some(fit))
             }
-            None => (Some(Reading::Exact(o.value.figure())), 0.0, now),
+            None => (Some(Reading::Exact(o.value.figure())), None),
         },
     };
     let Some(raw) = raw else { return Ok(None) };
@@ -97,8 +100,9 @@ pub(super) fn read<'a>(
             seen: s,
             y,
             resolution,
-            added,
-            over_time,
+            added: fit.map_or(0.0, |f| f.added_variance),
+            fit,
+            over_time: fit.map_or_else(OverTime::default, |f| OverTime::of(&f, policy)),
         }),
     )
 }

@@ -7,7 +7,7 @@ use crate::belief::index::Seen;
 use crate::belief::moisture::{self, Swelling, any_climate};
 use crate::belief::natural::{Found, read};
 use crate::belief::temperature::Setting;
-use crate::bench::Bias;
+use crate::bench::{Bias, TimeFit, Told, Value};
 use crate::property::{Ask, Condition, Face, Lies, Property, Sense};
 use crate::quantity::Reading;
 
@@ -27,8 +27,10 @@ pub(super) struct Picked<'a> {
     pub(super) rig_kind: &'a str,
     /// Resolution.
     pub(super) resolution: f64,
-    /// Variance that reading a curve past its end, or between two conditions, adds.
+    /// Variance that reading curves at the life, or between two conditions, adds to the mean of all.
     pub(super) added: f64,
+    /// The curve's fit at the life.
+    pub(super) fit: Option<TimeFit>,
     /// Bias terms.
     pub(super) bias: &'a [Bias],
     /// In an interpolation, whether it stands at the second condition: warmer, or wetter.
@@ -123,8 +125,9 @@ pub(super) fn select<'a>(
     }
     worst_side(&mut kept, row, ask, &mut out.notes);
     let mut found: Vec<Found<'a>> = Vec::new();
-    for s in kept {
-        match read(s, row, ask, setting.policy) {
+    let told = told_by_others(&kept);
+    for (s, others) in kept.into_iter().zip(told) {
+        match read(s, row, ask, setting.policy, &others) {
             Ok(f) => found.extend(f),
             Err(note) => add_note(&mut refused, note),
         }
@@ -154,10 +157,12 @@ pub(super) fn select<'a>(
             rig_kind: &f.seen.run.run.rig.kind,
             resolution: f.resolution,
             added: f.added,
+            fit: f.fit,
             bias: &f.seen.observation.bias,
             warm,
         });
     }
+    share_noise(&mut out.picks);
     if early {
         out.notes.push(Note::EarlyFailure);
     }
@@ -174,6 +179,34 @@ pub(super) fn select<'a>(
             .unwrap_or(std::cmp::Ordering::Equal)
     });
     out
+}
+
+/// For each that is kept, what the other curves say of the exponent of time.
+fn told_by_others(kept: &[Seen<'_>]) -> Vec<Told> {
+    let each: Vec<Told> = kept
+        .iter()
+        .map(|s| match &s.observation.value {
+            Value::Curve(c) => Told::by(c),
+            Value::Now(_) => Told::default(),
+        })
+        .collect();
+    let all = Told::all(&each);
+    each.iter().map(|one| all.without(one)).collect()
+}
+
+/// What reading curves at the life adds: each one's own noise falls with the number of its fellows.
+fn share_noise(picks: &mut [Picked<'_>]) {
+    let count = |warm: bool| {
+        picks
+            .iter()
+            .filter(|p| p.fit.is_some() && p.warm == warm)
+            .fold(0.0, |n, _| n + 1.0)
+    };
+    let (cold, warm) = (count(false), count(true));
+    for p in picks.iter_mut() {
+        let n = if p.warm { warm } else { cold };
+        p.added -= p.fit.map_or(0.0, |f| f.averaged_out(n));
+    }
 }
 
 /// Adds a note once.

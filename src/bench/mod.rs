@@ -37,7 +37,7 @@ pub use plausible::implausible;
 pub use reduce::{ReducedRun, ReducedSpecimen, reduce_run};
 pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};
 pub use run::{Cell, Channel, Point, Rig, Run, Specimen};
-pub use time::{Curve, HELD_EXPONENT, Law, RETAINED_FLOOR, TimeFit, at_life};
+pub use time::{Curve, HELD_EXPONENT, Law, RETAINED_FLOOR, TimeFit, Told, at_life, at_life_beside};
 
 /// One kind of bench test.
 pub trait BenchTest: Sync {

@@ -77,7 +77,7 @@
 
 mod laws;
 
-use laws::{Foretold, Readings};
+use laws::{EXPONENTS, Exponents, Foretold, Readings};
 use serde::Serialize;
 
 /// What a curve's values are, and so which way the laws of time run through them.
@@ -127,6 +127,9 @@ pub struct TimeFit {
     /// Part of it from what the readings leave open in each law: noise and drift of the readings,
     /// exponent, and how the errors hang together.
     pub fit_variance: f64,
+    /// Part of `fit_variance` from the noise of this curve's own readings, all else given: another
+    /// specimen's is independent of it.
+    pub noise_variance: f64,
     /// Part of it from the difference of the laws.
     pub laws_variance: f64,
     /// Part of it from the drift past the last reading.
@@ -152,6 +155,14 @@ pub struct TimeFit {
     pub nothing_kept: bool,
 }
 
+impl TimeFit {
+    /// Of the added variance, what the mean of so many specimens does not share: each one's own noise
+    /// is independent of the others', all else is common to them.
+    pub fn averaged_out(&self, specimens: f64) -> f64 {
+        self.noise_variance * (1.0 - 1.0 / specimens.max(1.0))
+    }
+}
+
 /// Exponent of the Findley law where fewer than four readings cannot tell it.
 /// Published figures are 0.305 (rigid PVC) and 0.154 (polyethylene), both from memory,
 /// not verified; a rounded middle of the two.
@@ -162,6 +173,75 @@ const READINGS_FOR_EXPONENT: usize = 4;
 /// A retained share below this is nothing worth the name: a law that falls to it, or through
 /// zero, is held here, so that no negative share and no logarithm of one can follow.
 pub const RETAINED_FLOOR: f64 = 0.01;
+
+/// What curves say of the exponent of Findley's law.
+///
+/// Specimens of one material differ in how much they creep; the exponent is taken to be the
+/// material's (assumed), so that what one curve cannot tell another may.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Told {
+    direct: Exponents,
+    inverse: Exponents,
+}
+
+impl Told {
+    /// What one curve says; nothing where it has no fit.
+    pub fn by(curve: &Curve) -> Told {
+        let Some(readings) = readings(curve) else {
+            return Told::default();
+        };
+        Told {
+            direct: readings.told(),
+            inverse: readings.inverse().map_or([0.0; _], |r| r.told()),
+        }
+    }
+
+    /// What all together say, whatever their order.
+    pub fn all(told: &[Told]) -> Told {
+        let sum = |of: fn(&Told) -> &Exponents| {
+            let mut out = [0.0; EXPONENTS as usize];
+            for (k, at) in out.iter_mut().enumerate() {
+                let mut each: Vec<f64> =
+                    told.iter().filter_map(|t| of(t).get(k).copied()).collect();
+                each.sort_by(f64::total_cmp);
+                *at = each.iter().sum();
+            }
+            out
+        };
+        Told {
+            direct: sum(|t| &t.direct),
+            inverse: sum(|t| &t.inverse),
+        }
+    }
+
+    /// All but one of those that were summed.
+    pub fn without(&self, one: &Told) -> Told {
+        let less = |all: &Exponents, one: &Exponents| {
+            let mut out = *all;
+            for (a, b) in out.iter_mut().zip(one) {
+                *a -= b;
+            }
+            out
+        };
+        Told {
+            direct: less(&self.direct, &one.direct),
+            inverse: less(&self.inverse, &one.inverse),
+        }
+    }
+}
+
+fn readings(curve: &Curve) -> Option<Readings> {
+    let law = curve.law;
+    let mut points: Vec<(f64, f64)> = curve
+        .points
+        .iter()
+        .filter(|p| p.0 >= 0.0 && p.0.is_finite() && p.1.is_finite())
+        .filter(|p| law == Law::Retained || p.1 > 0.0)
+        .map(|p| (p.0, if law == Law::Strain { 1.0 / p.1 } else { p.1 }))
+        .collect();
+    points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    Readings::of(points, law)
+}
 
 /// One curve at `life_h` hours; `drift` is the policy's standard drift per decade past the last reading.
 ///
@@ -177,30 +257,24 @@ pub const RETAINED_FLOOR: f64 = 0.01;
 /// `None` with fewer than two readings at different times above zero, for a life that is not
 /// positive and finite, or where a law gives no positive modulus.
 pub fn at_life(curve: &Curve, life_h: f64, drift: f64) -> Option<TimeFit> {
+    at_life_beside(curve, life_h, drift, &Told::default())
+}
+
+/// [`at_life`] with what the material's other curves say of the exponent.
+pub fn at_life_beside(curve: &Curve, life_h: f64, drift: f64, others: &Told) -> Option<TimeFit> {
     if !(life_h > 0.0 && life_h.is_finite()) {
         return None;
     }
-    let law = curve.law;
-    let mut points: Vec<(f64, f64)> = curve
-        .points
-        .iter()
-        .filter(|p| p.0 >= 0.0 && p.0.is_finite() && p.1.is_finite())
-        .filter(|p| law == Law::Retained || p.1 > 0.0)
-        .map(|p| (p.0, if law == Law::Strain { 1.0 / p.1 } else { p.1 }))
-        .collect();
-    points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let times = 1 + points
-        .windows(2)
-        .filter(|w| w.first().map(|p| p.0) < w.last().map(|p| p.0))
-        .count();
-    let readings = Readings::of(points, law)?;
+    let readings = readings(curve)?;
     let decades_beyond = (life_h / readings.last).log10().max(0.0);
     let ln_life = (life_h.max(readings.first) / readings.last).ln();
 
     let log_time = readings.log_time(ln_life)?;
-    let held = times < READINGS_FOR_EXPONENT;
-    let findley = readings.findley(ln_life, held)?;
-    let inverse = readings.inverse().and_then(|r| r.findley(ln_life, held));
+    let held = readings.times() < READINGS_FOR_EXPONENT;
+    let findley = readings.findley(ln_life, held, &others.direct)?;
+    let inverse = readings
+        .inverse()
+        .and_then(|r| r.findley(ln_life, held, &others.inverse));
     // Flow is a matter of the time after the last reading.
     let flow = readings.flow(ln_life).filter(|_| decades_beyond > 0.0);
     let weight = flow.map_or(0.0, |f| f.weight);
@@ -225,6 +299,7 @@ pub fn at_life(curve: &Curve, life_h: f64, drift: f64) -> Option<TimeFit> {
         value: at.exp(),
         added_variance: fit_variance + laws_variance + drift_variance,
         fit_variance,
+        noise_variance: sum(&|f| f.noise),
         laws_variance,
         drift_variance,
         decades_beyond,
@@ -235,7 +310,7 @@ pub fn at_life(curve: &Curve, life_h: f64, drift: f64) -> Option<TimeFit> {
         exponent_held: findley.held,
         correlation_held: !readings.tell_correlation(),
         flow: weight,
-        nothing_kept: law == Law::Retained && most <= RETAINED_FLOOR,
+        nothing_kept: curve.law == Law::Retained && most <= RETAINED_FLOOR,
     })
 }
 

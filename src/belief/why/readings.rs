@@ -57,7 +57,12 @@ impl Walk<'_> {
             Value::Curve(c) => {
                 let drift = self.evidence.policy().drift_per_decade;
                 let fit = self.ask.life_h.and_then(|life_h| {
-                    let f = at_life(c, life_h, drift)?;
+                    let f = match pick.and_then(|p| p.fit) {
+                        Some(f) => f,
+                        None => at_life(c, life_h, drift)?,
+                    };
+                    let added = pick.map_or(f.added_variance, |p| p.added);
+                    let open = added - f.laws_variance - f.drift_variance;
                     Some(AtLife {
                         life_h,
                         value: f.value,
@@ -69,10 +74,10 @@ impl Walk<'_> {
                         correlation_held: f.correlation_held,
                         flow: f.flow,
                         decades_beyond: f.decades_beyond,
-                        fit_sd_natural: f.fit_variance.sqrt(),
+                        fit_sd_natural: open.max(0.0).sqrt(),
                         laws_sd_natural: f.laws_variance.sqrt(),
                         drift_sd_natural: f.drift_variance.sqrt(),
-                        added_sd_natural: f.added_variance.sqrt(),
+                        added_sd_natural: added.sqrt(),
                     })
                 });
                 let used = CurveUsed {

@@ -247,7 +247,8 @@ pub struct AtLife {
     pub flow: f64,
     /// Decades from the last reading to the life; 0 within the data.
     pub decades_beyond: f64,
-    /// Standard deviation of what the readings leave open in each law, natural scale.
+    /// Standard deviation of what the readings leave open in each law, natural scale; a specimen's
+    /// own noise over the number of specimens that count.
     pub fit_sd_natural: f64,
     /// Of the laws about their mean.
     pub laws_sd_natural: f64,

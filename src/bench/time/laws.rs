@@ -22,7 +22,7 @@ const WHITE_OPINION: f64 = 0.25;
 /// Exponents weighed, and searched for the best: open interval (0, 1) without its ends.
 const EXPONENT_LOW: f64 = 0.02;
 const EXPONENT_STEP: f64 = 0.08;
-const EXPONENTS: u32 = 13;
+pub(super) const EXPONENTS: u32 = 13;
 /// Steps of the golden section inside the best step (0.62^32 of 0.16 is 4e-8).
 const GOLDEN_STEPS: u32 = 32;
 /// Powers of n and 1 - n in the opinion of the exponent: a beta distribution of mean 1/4 and
@@ -37,6 +37,12 @@ const FLOW_READINGS: usize = 3;
 const READINGS_FOR_FLOW: usize = 5;
 /// Chance below the upper end of a 90 % interval.
 const UPPER: f64 = 0.95;
+
+/// Where other curves say less than this of an exponent, ln against the best, it is out of the question.
+const LEAST_TOLD: f64 = -50.0;
+
+/// ln of what is said for each exponent weighed, 0 the best.
+pub(super) type Exponents = [f64; EXPONENTS as usize];
 
 /// A curve's readings in the form of its laws.
 pub(super) struct Readings {
@@ -66,6 +72,8 @@ pub(super) struct Foretold {
     pub(super) mean: f64,
     /// Variance about that mean.
     pub(super) open: f64,
+    /// Part of it from the noise of this curve's own readings, all else given.
+    pub(super) noise: f64,
 }
 
 /// The Findley law's.
@@ -143,6 +151,15 @@ impl Readings {
         self.above_zero() >= READINGS_FOR_CORRELATION
     }
 
+    /// How many different times were read.
+    pub(super) fn times(&self) -> usize {
+        1 + self
+            .points
+            .windows(2)
+            .filter(|w| w.first().map(|p| p.0) < w.last().map(|p| p.0))
+            .count()
+    }
+
     fn above_zero(&self) -> usize {
         self.points.iter().filter(|p| p.0 > 0.0).count()
     }
@@ -213,8 +230,43 @@ impl Readings {
         weighed(self.property(self.height(&plain, ln_life))?, &all)
     }
 
-    /// The Findley law y = y0 + m t^n: for each n the rest is a straight line.
-    pub(super) fn findley(&self, ln_life: f64, held: bool) -> Option<FindleyFit> {
+    /// What the readings say of the Findley law's exponent: ln of the restricted likelihood over all
+    /// ways in which their errors may hang together.
+    pub(super) fn told(&self) -> Exponents {
+        let ways = self.ways(0);
+        let mut told = [f64::NEG_INFINITY; EXPONENTS as usize];
+        for ((n, _), at) in exponents().zip(&mut told) {
+            let each: Vec<f64> = ways
+                .iter()
+                .filter_map(|w| {
+                    let line = w
+                        .chain
+                        .line(self.ln_t.iter().map(|l| (n * l).exp()), &w.y)?;
+                    Some(self.ln_weight(&line, w))
+                })
+                .collect();
+            let top = each.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            *at = top + each.iter().map(|x| (x - top).exp()).sum::<f64>().ln();
+        }
+        let top = told.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        told.map(|x| {
+            let off = x - top;
+            if off.is_nan() {
+                0.0
+            } else {
+                off.max(LEAST_TOLD)
+            }
+        })
+    }
+
+    /// The Findley law y = y0 + m t^n: for each n the rest is a straight line. `others` is what
+    /// other curves say of n.
+    pub(super) fn findley(
+        &self,
+        ln_life: f64,
+        held: bool,
+        others: &Exponents,
+    ) -> Option<FindleyFit> {
         let fit = |w: &Way, n: f64| {
             // exp(-inf) is the 0 that the moment of loading needs.
             let line = w
@@ -233,10 +285,10 @@ impl Readings {
         let widened = self.widened(ways.first()?.dof);
         let mut all = Vec::with_capacity(ways.len() * EXPONENTS as usize);
         for w in &ways {
-            for (n, ln_opinion) in exponents() {
+            for ((n, ln_opinion), other) in exponents().zip(others) {
                 let one = fit(w, n).and_then(|(line, x)| self.weigh(&line, w, widened, x));
                 all.extend(one.map(|one| Weighed {
-                    ln_weight: one.ln_weight + ln_opinion,
+                    ln_weight: one.ln_weight + ln_opinion + other,
                     ..one
                 }));
             }
@@ -284,6 +336,7 @@ impl Readings {
                 plain: flow.at.exp(),
                 mean: flow.at,
                 open: flow.variance,
+                noise: flow.variance,
             },
             weight,
         })
@@ -309,8 +362,7 @@ impl Readings {
     /// specimen may have there. A line that runs the wrong way is level, and open by what a slope
     /// of the right sign could still be.
     fn weigh(&self, line: &CorrelatedLine, way: &Way, widened: f64, x: f64) -> Option<Weighed> {
-        let held = NOISE_DOF * self.noise.powi(2);
-        let variance = (held + line.residual_squares) / way.dof * widened;
+        let variance = (self.held_squares() + line.residual_squares) / way.dof * widened;
         let open = if self.runs_right(line) {
             line.variance_at(x)
         } else {
@@ -321,12 +373,21 @@ impl Readings {
         };
         let (y, open) = (self.height(line, x), open + way.drifting);
         let (at, of_at) = self.in_property(y, (variance * open).sqrt())?;
-        let ln_weight = way.ln_opinion + line.ln_restricted(held, way.dof);
+        let ln_weight = self.ln_weight(line, way);
         (ln_weight.is_finite() && of_at.is_finite()).then_some(Weighed {
             ln_weight,
             at,
             variance: of_at,
         })
+    }
+
+    /// The opinion of the noise, in squares.
+    fn held_squares(&self) -> f64 {
+        NOISE_DOF * self.noise.powi(2)
+    }
+
+    fn ln_weight(&self, line: &CorrelatedLine, way: &Way) -> f64 {
+        way.ln_opinion + line.ln_restricted(self.held_squares(), way.dof)
     }
 
     /// y at `x`; a line that runs the wrong way is level.
@@ -377,19 +438,21 @@ fn weighed(plain: f64, all: &[Weighed]) -> Option<Foretold> {
     let strongest = all
         .iter()
         .max_by(|a, b| a.ln_weight.total_cmp(&b.ln_weight))?;
-    let (mut sum, mut first, mut second) = (0.0, 0.0, 0.0);
+    let (mut sum, mut first, mut second, mut noise) = (0.0, 0.0, 0.0, 0.0);
     for w in all {
         let weight = (w.ln_weight - strongest.ln_weight).exp();
         let off = w.at - strongest.at;
         sum += weight;
         first += weight * off;
         second += weight * (w.variance + off * off);
+        noise += weight * w.variance;
     }
     let off = first / sum;
     Some(Foretold {
         plain,
         mean: strongest.at + off,
         open: (second / sum - off * off).max(0.0),
+        noise: noise / sum,
     })
 }
 

@@ -291,7 +291,7 @@ impl WhyShown<'_> {
             .collect();
         if let (false, Some(life)) = (read.is_empty(), self.why.asked.life_h) {
             step.say(format!(
-                "Each specimen's curve is read at {} by Findley's power law and the log-time law, a share kept also by Findley's law of its inverse; the table has each by ordinary least squares. Taken is their mean in ln, all laws weighing the same and each carried over every fit that the readings leave open, with errors that drift along the curve. Added in squares, as one standard deviation that mean and next part share: what the readings leave open, the laws about their mean, and the policy's drift for every decade past the last reading.",
+                "Each specimen's curve is read at {} by Findley's power law and the log-time law, a share kept also by Findley's law of its inverse; the table has each by ordinary least squares. Taken is their mean in ln, all laws weighing the same and each carried over every fit that the readings leave open, with errors that drift along the curve and one exponent for all specimens. Added in squares, as one standard deviation that mean and next part share: what the readings leave open (a specimen's own noise over the number of specimens), the laws about their mean, and the policy's drift for every decade past the last reading.",
                 hours(life)
             ));
         }

@@ -15,7 +15,7 @@ mod plausible;
 mod reduce;
 mod reduction;
 mod run;
-mod time;
+pub mod time;
 
 mod bolted_washer;
 mod compression_hold;

@@ -45,6 +45,15 @@ impl Walk<'_> {
             .find(|p| std::ptr::eq(p.seen.observation, o))
     }
 
+    /// How many curves count at the same end as a pick, itself among them.
+    fn curves_beside(&self, pick: &Picked<'_>) -> f64 {
+        self.selection
+            .picks
+            .iter()
+            .filter(|p| p.fit.is_some() && p.warm == pick.warm)
+            .fold(0.0, |n, _| n + 1.0)
+    }
+
     fn with_figure(
         &self,
         run: &ReducedRun,
@@ -61,8 +70,9 @@ impl Walk<'_> {
                         Some(f) => f,
                         None => at_life(c, life_h, drift)?,
                     };
-                    let added = pick.map_or(f.added_variance, |p| p.added);
-                    let open = added - f.laws_variance - f.drift_variance;
+                    let fellows = pick.map_or(1.0, |p| self.curves_beside(p));
+                    let open = f.fit_variance - f.averaged_out(fellows);
+                    let added = open + f.laws_variance + f.drift_variance;
                     Some(AtLife {
                         life_h,
                         value: f.value,

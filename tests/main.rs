@@ -14,6 +14,7 @@
 
 mod advice;
 mod answers;
+mod assumptions;
 mod bad_input;
 mod beliefs;
 mod bench_edges;

@@ -105,6 +105,8 @@ pub enum Note {
         high_c: f64,
         /// Temperatures behind the line: 2, or more for a curve.
         runs: usize,
+        /// How far the curve lies above the straight line, natural scale: readings are moved by it.
+        bend: f64,
         /// Whether bounds or ranges were carried along it.
         bounds: bool,
         /// One standard deviation added for the line, natural scale.

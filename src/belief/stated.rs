@@ -8,7 +8,8 @@ use crate::belief::heat::LineFrom;
 use crate::belief::moisture::{Swelling, any_climate};
 use crate::belief::natural::natural;
 use crate::belief::own::Prior;
-use crate::belief::select::stated_serves;
+use crate::belief::select::{add_note, stated_serves};
+use crate::belief::temperature::same_temperature;
 use crate::belief::{Evidence, Grade, Material, Note, Stated};
 use crate::property::{Ask, Heat, Property, Scale};
 use crate::quantity::Reading;
@@ -134,6 +135,7 @@ impl Evidence {
                 .or(self.stated_temperature(s, row, ask).flatten());
             said.used.push(number);
             said.notes.push(Note::StatedBy(s.source.clone()));
+            said.notes.extend(self.stated_steps(s, row, ask, swelling));
         }
         if figures.is_empty() && said.bounds.is_empty() {
             return None;
@@ -148,8 +150,39 @@ impl Evidence {
                 variance: unsure + apart,
             });
         }
-        said.notes.dedup();
+        let mut told = Vec::new();
+        for n in said.notes.drain(..) {
+            add_note(&mut told, n);
+        }
+        said.notes = told;
         Some(said)
+    }
+
+    /// What is assumed where a stated value counts as it stands at another climate than its own.
+    fn stated_steps(
+        &self,
+        s: &Stated,
+        row: &Property,
+        ask: &Ask,
+        swelling: Swelling,
+    ) -> impl Iterator<Item = Note> {
+        let c = &s.condition;
+        let (tested_c, asked_c) = (c.temperature_c, ask.temperature_c);
+        let anywhere = any_climate(row) || row.auxiliary;
+        let away = (asked_c - tested_c).abs();
+        let kept = !anywhere
+            && !same_temperature(away)
+            && self.stated_temperature(s, row, ask) == Some(None);
+        let temperature = kept.then_some(if away <= self.policy.temperature_window_k {
+            Note::WithinWindow { tested_c, asked_c }
+        } else {
+            Note::KeptOutside { tested_c, asked_c }
+        });
+        let moisture = (!anywhere && c.moisture != ask.moisture).then_some(Note::MoistureServes {
+            tested: c.moisture,
+            measured: swelling.measured_low,
+        });
+        temperature.into_iter().chain(moisture)
     }
 
     /// Whether a stated value counts at the asked temperature; the inner value is where the line

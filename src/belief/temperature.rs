@@ -29,6 +29,11 @@ const SAME_TEMPERATURE_K: f64 = 2.0;
 /// Gap over which a property may go up and down by its default spread between two runs, K (ours).
 const WANDER_K: f64 = 40.0;
 
+/// Whether an asked temperature this far from a run's, K, is the run's own.
+pub(super) fn same_temperature(away_k: f64) -> bool {
+    away_k <= 0.5 * SAME_TEMPERATURE_K
+}
+
 /// What is asked of readings, and by what rules.
 #[derive(Clone, Copy)]
 pub(super) struct Setting<'s> {
@@ -124,7 +129,7 @@ pub(super) fn serve<'a>(
 ) -> Option<Served<'a>> {
     let asked = s.ask.temperature_c;
     let all = clusters(found);
-    let here = |c: &&Cluster<'_>| c.away(asked) <= 0.5 * SAME_TEMPERATURE_K;
+    let here = |c: &&Cluster<'_>| same_temperature(c.away(asked));
     let exact = |c: &&Cluster<'_>| c.mean.is_some();
     let cooler = || all.iter().filter(|c| c.high < asked && !here(c));
     let warmer = || all.iter().filter(|c| c.low > asked && !here(c));
@@ -225,6 +230,7 @@ fn interpolated<'a>(
             low_c,
             high_c,
             runs,
+            bend: way.bend,
             bounds: joined.share.is_none(),
             allowance: joined.allowance,
         }),

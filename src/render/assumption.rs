@@ -64,11 +64,13 @@ pub(super) fn assumption(note: &Note, scale: Scale, unit: &str) -> String {
             low_c,
             high_c,
             runs,
+            bend,
             bounds,
             allowance,
         } => {
             let line = if *runs > 2 {
-                format!("a curve through runs at {runs} temperatures")
+                let by = signed(*bend, scale, unit);
+                format!("a curve through runs at {runs} temperatures, {by} the straight line")
             } else {
                 "a straight line".to_owned()
             };
@@ -204,8 +206,19 @@ fn moisture(m: Moisture) -> &'static str {
 
 /// `give or take 5 %`: one standard deviation on the property's scale.
 fn give_or_take(sd: f64, scale: Scale, unit: &str) -> String {
+    format!("give or take {}", on_scale(sd, scale, unit))
+}
+
+/// `2.1 % above`.
+fn signed(by: f64, scale: Scale, unit: &str) -> String {
+    let side = if by < 0.0 { "below" } else { "above" };
+    format!("{} {side}", on_scale(by.abs(), scale, unit))
+}
+
+/// A step on the natural scale: a share, or an amount.
+fn on_scale(step: f64, scale: Scale, unit: &str) -> String {
     match scale {
-        Scale::Plain => format!("give or take {}", amount(sd, unit)),
-        Scale::Log => format!("give or take {} %", figure(sd * 100.0)),
+        Scale::Plain => amount(step, unit),
+        Scale::Log => format!("{} %", figure(step * 100.0)),
     }
 }

@@ -229,7 +229,10 @@ impl Shown<'_> {
             let told = format!("{text} ({})", list(&a.cases));
             (told, self.titled(&a.property))
         });
-        doc.list("Assumed in the saved cases", by_assumption(in_cases));
+        doc.list(
+            "Assumed or lacking in the saved cases",
+            by_assumption(in_cases),
+        );
         doc.list(
             "Failed early and counted",
             h.early

@@ -1,10 +1,11 @@
 //! Each own reading of the property, and what became of it.
 
-use crate::belief::Road;
 use crate::belief::index::Seen;
 use crate::belief::select::Picked;
+use crate::belief::temperature::same_temperature;
 use crate::belief::why::Walk;
 use crate::belief::why::shape::{AtLife, Calibration, CurveUsed, LeftOut, ReadingUsed};
+use crate::belief::{Note, Road};
 use crate::bench::{self, Kind, Observation, ReducedRun, ReducedSpecimen, Value, at_life};
 use crate::quantity::Reading;
 use std::collections::BTreeMap;
@@ -166,6 +167,21 @@ impl Walk<'_> {
         } else if counted(&|p| {
             p.condition.face == c.face && p.condition.counterface == c.counterface
         }) {
+            let carried = |n: &Note| match n {
+                Note::Interpolated {
+                    bounds: true,
+                    low_c,
+                    high_c,
+                    ..
+                } => [low_c, high_c]
+                    .iter()
+                    .any(|t| same_temperature((*t - c.temperature_c).abs())),
+                Note::BetweenMoistures { bounds, .. } => *bounds,
+                _ => false,
+            };
+            if self.selection.notes.iter().any(carried) {
+                return LeftOut::OtherEnd;
+            }
             LeftOut::NearerTemperature
         } else {
             LeftOut::WorseSide

@@ -208,6 +208,8 @@ pub enum LeftOut {
     WorseSide,
     /// Runs at other temperatures are nearer to the one asked for.
     NearerTemperature,
+    /// It holds the other end of the line that bounds are carried along.
+    OtherEnd,
     /// It says nothing at the life asked for.
     NothingAtLife,
 }
@@ -290,6 +292,8 @@ pub struct PrintMean {
     pub lot: Option<String>,
     /// Temperature of the runs, degC, where two temperatures are interpolated between.
     pub temperature_c: Option<f64>,
+    /// Moisture of the runs, where two moistures are interpolated between.
+    pub moisture: Option<Moisture>,
     /// Exact readings.
     pub n: usize,
     /// Their mean, natural scale.

@@ -1,5 +1,6 @@
 //! Prints and lots, rig bias, and what own readings say by themselves.
 
+use crate::belief::Note;
 use crate::belief::select::Picked;
 use crate::belief::why::shape::{Alone, LikeliestUsed, LotMean, OwnSpread, PrintMean};
 use crate::belief::why::{Walk, interval};
@@ -10,7 +11,12 @@ use crate::quantity::Reading;
 impl Walk<'_> {
     /// The counted exact readings, print by print, and by temperature within a print.
     pub(super) fn print_means(&self) -> Vec<PrintMean> {
-        let two_temperatures = self.selection.warm_share.is_some();
+        let joined = self.selection.warm_share.is_some();
+        let by_moisture = self
+            .selection
+            .notes
+            .iter()
+            .any(|n| matches!(n, Note::BetweenMoistures { .. }));
         self.selection
             .picks
             .chunk_by(|p, q| p.print == q.print && p.warm == q.warm)
@@ -23,8 +29,10 @@ impl Walk<'_> {
                     print: first.print.1.to_owned(),
                     named: first.print.0,
                     lot: run.lot.clone(),
-                    temperature_c: two_temperatures
+                    temperature_c: (joined && !by_moisture)
                         .then_some(first.seen.observation.condition.temperature_c),
+                    moisture: (joined && by_moisture)
+                        .then_some(first.seen.observation.condition.moisture),
                     n: y.len(),
                     mean_natural: mean,
                     mean: self.row.scale.back(mean),

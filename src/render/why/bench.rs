@@ -210,6 +210,17 @@ impl WhyShown<'_> {
                 "tested {}; another serves worse and stands for all",
                 list(&condition(&r.condition))
             ),
+            LeftOut::OtherEnd => {
+                let own = list(&condition(&r.condition));
+                let at = if own.is_empty() {
+                    "at room conditions"
+                } else {
+                    &own
+                };
+                format!(
+                    "tested {at}; it holds the other end of the line that the counted ones are carried along"
+                )
+            }
             LeftOut::NearerTemperature => format!(
                 "tested at {}; others are nearer to {}",
                 amount(r.condition.temperature_c, "degC"),

@@ -41,6 +41,9 @@ impl WhyShown<'_> {
                     if let Some(t) = p.temperature_c {
                         name.push_str(&format!(", {}", amount(t, "degC")));
                     }
+                    if let Some(m) = p.moisture {
+                        name.push_str(&format!(", {}", m.word()));
+                    }
                     vec![
                         name,
                         p.n.to_string(),
@@ -381,7 +384,7 @@ impl WhyShown<'_> {
             let what = if self.why.road == Road::OtherSurface {
                 "for the other surface"
             } else {
-                "of reading curves at the life"
+                "of reading at the life or between runs"
             };
             added.push(format!("the {} {what}", self.spread(c.shared_sd_natural)));
         }

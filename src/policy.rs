@@ -69,7 +69,8 @@ pub struct Policy {
     pub ruled_out_borrowed: f64,
     /// Ratio of print-to-print to within-print standard deviation, as assumed before data.
     pub rho: f64,
-    /// Largest degrees of freedom of a pooled spread.
+    /// Degrees of freedom about which a pooled spread counts before the catalog shows how alike materials
+    /// scatter; at or below `pool_floor` nothing is learnt, and it is the most.
     pub pool_cap: f64,
     /// Degrees of freedom of a default spread, and the least a pool must have.
     pub pool_floor: f64,

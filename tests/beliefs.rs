@@ -35,22 +35,37 @@ fn has(b: &Belief, what: impl Fn(&Note) -> bool) -> bool {
 
 #[test]
 fn readings_of_one_print_give_student_t_of_mean_and_next_part() {
-    let e = plain(&[Bench::exact("a", ONSET, &[70.0, 72.0, 74.0])]);
-    let b = e.believe("a", &Ask::room(ONSET));
+    let of = |policy: Policy| {
+        let bench = Bench::exact("a", ONSET, &[70.0, 72.0, 74.0]);
+        evidence(&[("a", "petg")], &[bench], &[], policy).believe("a", &Ask::room(ONSET))
+    };
+    let b = of(Policy {
+        rho: 0.0,
+        ..Policy::default()
+    });
     assert_eq!((b.grade, b.specimens, b.prints), (Grade::Measured, 3, 1));
     // Default spread 2.5 K with 4 degrees of freedom, residual squares 8 with 2: s^2 = 33/6;
-    // mean variance s^2 (1/3 + 1), next part s^2 (1/3 + 1 + 2); t(0.95; 6) = 1.943180.
+    // mean variance s^2 / 3, next part s^2 (1/3 + 1); t(0.95; 6) = 1.943180.
     let s = (33.0_f64 / 6.0).sqrt();
     near(b.mean_quantile(0.5), 72.0, 1e-9);
+    let reach = 1.943_180_28 * s;
     near(
         b.mean_quantile(0.95),
-        72.0 + 1.943_180_28 * s * (4.0_f64 / 3.0).sqrt(),
+        72.0 + reach * (1.0_f64 / 3.0).sqrt(),
         1e-8,
     );
     near(
         b.next_quantile(0.05),
-        72.0 - 1.943_180_28 * s * (10.0_f64 / 3.0).sqrt(),
+        72.0 - reach * (4.0_f64 / 3.0).sqrt(),
         1e-8,
+    );
+    // Prints that differ as specimens do, and how much is not sure: wider than with rho at 1.
+    let b = of(Policy::default());
+    near(b.mean_quantile(0.5), 72.0, 1e-9);
+    let low = 72.0 - reach * (10.0_f64 / 3.0).sqrt();
+    assert!(
+        b.next_quantile(0.05)
+            .is_some_and(|q| low - 0.5 < q && q < low + 0.1)
     );
 }
 
@@ -189,7 +204,7 @@ fn the_spread_is_pooled_from_other_materials_and_never_from_ones_own() {
         b.next_quantile(0.95).unwrap_or(f64::NAN) / b.next_quantile(0.05).unwrap_or(f64::NAN)
     };
     let alone = width(std::slice::from_ref(&own));
-    assert!(width(&[own.clone(), noisy.clone()]) > 1.5 * alone);
+    assert!(width(&[own.clone(), noisy.clone()]) > 1.3 * alone);
     assert!(width(&[own.clone(), calm.clone()]) < alone);
     // The same kind of rig first.
     let elsewhere = noisy.clone().with(|b| b.rig_kind = "crane");
@@ -770,15 +785,23 @@ proptest! {
         }
     }
 
+    /// Bounds from one side, taken as exact: what the judge goes by. (As likelihoods beside exact readings
+    /// a bound far above them shows that the material scatters, and may lower the low end.)
     #[test]
     fn a_stronger_bound_never_lowers_a_quantile(
-        r in readings(), bound in 1.0..50.0_f64, factor in 1.0..20.0_f64,
+        bounds in prop::collection::vec(1.0..50.0_f64, 1..5), which in 0..4_usize, factor in 1.0..20.0_f64,
     ) {
-        let mut weak = r.clone();
-        weak.push(Reading::AtLeast(bound));
-        let mut strong = r;
-        strong.push(Reading::AtLeast(bound * factor));
-        for (a, b) in of(&weak).iter().zip(of(&strong)) {
+        let of = |bounds: &[f64]| {
+            let r: Vec<Reading> = bounds.iter().map(|b| Reading::AtLeast(*b)).collect();
+            let b = plain(&[Bench::new("a", NOTCHED, &r)]).believe("a", &Ask::room(NOTCHED));
+            b.as_exact.as_deref().map(quantiles).unwrap_or_default()
+        };
+        let mut strong = bounds.clone();
+        if let Some(b) = strong.get_mut(which % bounds.len()) {
+            *b *= factor;
+        }
+        // The low end of the next part, at which the strongest bounds are chosen, and the median.
+        for (a, b) in of(&bounds).iter().zip(of(&strong)).skip(1).take(2) {
             prop_assert!(b >= a * (1.0 - 2e-3), "{} {}", a, b);
         }
     }

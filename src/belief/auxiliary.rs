@@ -1,7 +1,7 @@
 //! Properties that no bench test here gives: from the catalog, stated values or the polymer table.
 
 use crate::belief::believed::{Belief, Inner};
-use crate::belief::distribution::{Centre, Distribution};
+use crate::belief::distribution::Distribution;
 use crate::belief::{Evidence, Grade, Material, Note, Road};
 use crate::property::{Ask, Polymer, Property, polymer};
 
@@ -89,15 +89,5 @@ fn table(evidence: &Evidence, material: &Material, row: &Property, key: String) 
 
 /// A figure that is unsure by `variance` and the same for every part.
 pub(super) fn certain(evidence: &Evidence, at: f64, variance: f64) -> Distribution {
-    Distribution {
-        s: 0.0,
-        chi: evidence.chi(f64::INFINITY),
-        rho2: 0.0,
-        centre: Centre::Normal {
-            at,
-            per_s2: 0.0,
-            own: variance,
-        },
-        shared: 0.0,
-    }
+    Distribution::certain(evidence.chi(f64::INFINITY), at, variance)
 }

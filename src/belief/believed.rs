@@ -166,11 +166,12 @@ impl Belief {
         let mut shared = d
             .draws_shared()
             .then(|| stream(seed, &format!("{}/shared", self.key), block));
-        let part_spread = d.part_spread();
+        let four = d.scores() > 3;
         for i in 0..mean.len().max(next.len()) {
             let z = [rng.normal(), rng.normal(), rng.normal()];
+            let ratio = if four { rng.normal() } else { 0.0 };
             let own = shared.as_mut().map_or(0.0, |s| s.normal());
-            let (mu, part) = d.draw(z, own, part_spread);
+            let (mu, part) = d.draw([z[0], z[1], z[2], ratio], own);
             let shift: f64 = terms
                 .iter()
                 .map(|(slope, draws)| slope * draws.get(i).copied().unwrap_or(0.0))

@@ -2,7 +2,7 @@
 
 use crate::belief::auxiliary;
 use crate::belief::believed::{BiasBlock, Inner};
-use crate::belief::distribution::{Centre, Distribution};
+use crate::belief::distribution::Distribution;
 use crate::belief::heat::{self, LineFrom};
 use crate::belief::index::{Index, Seen};
 use crate::belief::lend::{Loan, Population, plausible};
@@ -55,7 +55,7 @@ impl Evidence {
         policy: Policy,
         properties: Properties,
     ) -> Self {
-        let index = Index::new(&materials, &runs, &stated, &properties);
+        let index = Index::new(&materials, &runs, &stated, &properties, &policy);
         let kept = Kept {
             chi: vec![OnceLock::new(); CHI_KEPT + 1],
             populations: RwLock::default(),
@@ -195,8 +195,8 @@ impl Evidence {
     ) -> Option<Belief> {
         let kind = selection.picks.first().map(|p| p.rig_kind);
         let scatter = self.scatter(number, row, kind);
-        let prior = || Some(self.centre_of_bounds(number, m, row, ask).0);
-        let b = own::believe(self, row, scatter, selection, key, &prior)?;
+        let prior = || Some(self.centre_of_bounds(number, m, row, ask));
+        let b = own::believe(self, row, &scatter, selection, key, &prior)?;
         match &selection.line_from {
             Some(from) => match self.in_heat(b, &m.id, ask, from) {
                 Some(b) => Some(b),
@@ -370,8 +370,8 @@ impl Evidence {
         let selection = self.select(number, m, row, ask, true);
         let kind = selection.picks.first().map(|p| p.rig_kind);
         let scatter = self.scatter(number, row, kind);
-        let mut b = own::believe(self, row, scatter, &selection, key, &|| {
-            Some(plausible(row))
+        let mut b = own::believe(self, row, &scatter, &selection, key, &|| {
+            Some((plausible(row), Rests::PlausibleRange))
         })?;
         b.grade = Grade::Borrowed;
         b.specimens = 0;
@@ -387,17 +387,13 @@ impl Evidence {
     /// A normal opinion of the centre with the pooled spread.
     fn about(&self, number: usize, row: &Property, prior: Prior) -> Inner {
         let scatter = self.scatter(number, row, None);
-        Inner::Spread(Box::new(Distribution {
-            s: scatter.variance.sqrt(),
-            chi: self.chi(scatter.dof),
-            rho2: scatter.rho2,
-            centre: Centre::Normal {
-                at: prior.at,
-                per_s2: 0.0,
-                own: prior.variance,
-            },
-            shared: 0.0,
-        }))
+        let chi = self.chi(scatter.dof);
+        Inner::Spread(Box::new(Distribution::opinion(
+            &scatter,
+            chi,
+            prior.at,
+            prior.variance,
+        )))
     }
 
     /// The spread of a property before a material's own readings.

@@ -215,6 +215,20 @@ pub enum Note {
     },
     /// An auxiliary figure from the polymer table.
     Assumed(String),
+    /// Lots of this property's materials differ by more than prints do: the next part is one of a new lot.
+    LotsDiffer {
+        /// Standard deviation of lots, in spreads within a print.
+        lots: f64,
+        /// Of prints.
+        prints: f64,
+    },
+    /// A reading so far from its fellows that its influence was bounded, canonical unit.
+    Outlier {
+        /// As read.
+        figure: f64,
+        /// As it entered.
+        taken: f64,
+    },
     /// A specimen failed early.
     EarlyFailure,
 }

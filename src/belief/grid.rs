@@ -1,18 +1,16 @@
 //! Bounds and ranges: the centre on a grid, at each of a few nodes of the spread.
 //!
 //! Given the spread s, mu has a normal density (from exact readings, a stated value or the
-//! population; flat where only coarse readings stand) times the likelihood of each bound. Bounds of
-//! one print share its effect u, which is integrated out: exact readings of that print shrink it to a
-//! normal with mean k n (ybar - mu) and variance k s^2, k = rho^2 / (1 + rho^2 n); a lone bound is then
-//! one normal chance, several are averaged over scores of u.
-//!
-//! Ranges say how wide the scatter is, and move the weights of the nodes of s. One-sided bounds do
-//! not: they move mu at each s, and the spread is left to the exact readings and the pool. A bound far
-//! off would otherwise be read as scatter, and a stronger bound could make a material look worse. The
-//! price is a spread a little short where many readings of one material are cut off.
+//! population; flat where only coarse readings stand) times the likelihood of each bound and range.
+//! Those of one print share its effect u, which is integrated out: exact readings of that print shrink it
+//! to a normal with mean k n (ybar - mu) and variance k s^2, k = rho^2 / (1 + rho^2 n); a lone bound is then
+//! one normal chance, several are averaged over scores of u. What of the whole mass is left at each s is the
+//! likelihood of s: bounds speak of the spread as well as of the centre.
 
-use crate::belief::distribution::{GridCentre, SPREAD_STRIDE};
-use crate::num::{ChiRoot, Transport, knot, ln_normal_cdf, ln_normal_interval, score_nodes};
+use crate::belief::distribution::GridCentre;
+use crate::num::{
+    ChiRoot, Transport, knot, quick_ln_normal_cdf, quick_ln_normal_interval, refine, score_nodes,
+};
 use crate::quantity::Reading;
 
 /// What mu rests on before the bounds, given s.
@@ -45,213 +43,433 @@ impl PrintTerms {
     }
 }
 
-/// Points of the grid of mu.
-const POINTS: usize = 97;
+/// Scores at which the spread is first looked at, and a print's effect averaged: every fourth knot.
+const SPREAD_STRIDE: usize = 4;
+/// Points of the grid of mu, and how much finer it is made between them.
+const POINTS: usize = 45;
+const FINE: usize = 4;
 /// Points of a first look.
-const LOOK: usize = 33;
+const LOOK: usize = 25;
+/// How much finer the density of the spread's score is made between its nodes.
+const FINE_SCORES: usize = 16;
 /// Scores of a print's effect beyond this weigh nothing (1 in 16 000).
 const FAR: f64 = 4.5;
 /// The grid ends where the density has fallen by this, in logarithms (6 standard deviations).
 const FALL: f64 = 18.5;
+/// A first look ends where a node of the spread has fallen this far behind, in logarithms.
+const LEFT_OUT: f64 = 15.0;
+/// Above this ratio a print's effect is averaged at twice as many scores.
+const WIDE: f64 = 1.2;
 
-/// Finds the centre. `s` and `chi` are the spread before the ranges; `None` where nothing is proper.
-pub(super) fn centre(
+/// What bounds speak of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Speak {
+    /// The centre and the spread, as the joint likelihood has it.
+    OfBoth,
+    /// The centre at each spread, and not of the spread: where the centre's prior is lent by others, its
+    /// conflict with the bounds would pass for scatter (a model cut; Plummer 2015, from memory, not verified).
+    OfCentre,
+}
+
+/// Where the score of the spread lies given the bounds: its middle and standard deviation.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Window {
+    first: f64,
+    step: f64,
+    /// Spread of unit scale at each node.
+    spreads: [f64; NODES],
+}
+
+/// Nodes of the spread: as many standard deviations to both sides of the window's middle.
+const NODES: usize = 11;
+
+impl Window {
+    /// The window where bounds do not speak of the spread.
+    pub(super) fn before(chi: &ChiRoot) -> Self {
+        Window::about(0.0, 1.0, chi)
+    }
+
+    fn about(middle: f64, sd: f64, chi: &ChiRoot) -> Self {
+        let first = middle - sd * 0.5 * (NODES - 1) as f64;
+        let mut spreads = [1.0; NODES];
+        for (i, s) in spreads.iter_mut().enumerate() {
+            *s = chi.exact_spread(first + sd * i as f64);
+        }
+        Window {
+            first,
+            step: sd,
+            spreads,
+        }
+    }
+}
+
+/// Finds the window. `s` and `chi` are the spread before the bounds; `None` where nothing is proper.
+pub(super) fn window(
     base: Base,
     prints: &[PrintTerms],
     s: f64,
     chi: &ChiRoot,
     rho2: f64,
-) -> Option<GridCentre> {
-    let ranges: Vec<PrintTerms> = only(prints, |r| matches!(r, Reading::Between(..)));
-    let sided = prints.iter().any(|p| {
-        p.bounds
-            .iter()
-            .any(|b| !matches!(b.0, Reading::Between(..)))
-    });
-    if matches!(base, Base::Flat) && ranges.is_empty() {
+) -> Option<Window> {
+    let ranges = prints
+        .iter()
+        .flat_map(|p| &p.bounds)
+        .any(|b| matches!(b.0, Reading::Between(..)));
+    if matches!(base, Base::Flat) && !ranges {
         return None;
     }
-    let mut spreads = Vec::new();
-    let mut maps = Vec::new();
-    let mut evidence = Vec::new();
-    for (score, _) in score_nodes(SPREAD_STRIDE) {
-        let node = s * chi.spread(score);
-        let all = Given {
-            base,
-            prints,
-            s: node,
-            rho2,
-        };
-        let (map, mut mass) = all.solve()?;
-        if sided && !ranges.is_empty() {
-            mass = Given {
-                prints: &ranges,
-                ..all
+    let nodes: Vec<f64> = score_nodes(SPREAD_STRIDE).map(|(z, _)| z).collect();
+    let middle = nodes.len() / 2;
+    let mut log = vec![f64::NEG_INFINITY; nodes.len()];
+    let mut best = f64::NEG_INFINITY;
+    // From the middle outwards, each node starting from its neighbour's top.
+    for side in [1, -1] {
+        let mut start = None;
+        for k in usize::from(side < 0)..=middle {
+            let i = if side > 0 { middle + k } else { middle - k };
+            let Some(z) = nodes.get(i) else {
+                continue;
+            };
+            let behind = |j: usize| {
+                let i = if side > 0 { i - j } else { i + j };
+                log.get(i).copied().unwrap_or(f64::NEG_INFINITY)
+            };
+            if k > 1 && behind(1) < best - LEFT_OUT {
+                // It goes on falling as it fell.
+                let next = 2.0 * behind(1) - behind(2) - 1.0;
+                if let Some(slot) = log.get_mut(i) {
+                    *slot = next;
+                }
+                continue;
             }
-            .solve()?
-            .1;
+            let given = Given::new(base, prints, s * chi.exact_spread(*z), rho2);
+            let found = given.look(start)?;
+            start = Some(found.top);
+            let here = found.mass - 0.5 * z * z;
+            best = best.max(here);
+            if let Some(slot) = log.get_mut(i) {
+                *slot = here;
+            }
         }
+    }
+    let (step, fine) = refine(knot(SPREAD_STRIDE) - knot(0), &log, 4);
+    let first = nodes.first().copied().unwrap_or(0.0);
+    let (mut total, mut mean, mut square) = (0.0, 0.0, 0.0);
+    for (i, l) in fine.iter().enumerate() {
+        let z = first + step * i as f64;
+        let w = (l - best).exp();
+        total += w;
+        mean += w * z;
+        square += w * z * z;
+    }
+    mean /= total;
+    let sd = (square / total - mean * mean).max(0.0).sqrt();
+    (mean.is_finite() && sd.is_finite()).then(|| Window::about(mean, sd.clamp(0.1, 1.5), chi))
+}
+
+/// Finds the centre, and the logarithm of what the bounds leave of the whole mass. `s` is the
+/// scale of the spread before the bounds, the window holds its score after them.
+pub(super) fn centre(
+    base: Base,
+    prints: &[PrintTerms],
+    s: f64,
+    rho2: f64,
+    window: &Window,
+    speak: Speak,
+) -> Option<(GridCentre, f64)> {
+    let mut spreads = Vec::with_capacity(NODES);
+    let mut maps = Vec::with_capacity(NODES);
+    let mut log = Vec::with_capacity(NODES);
+    let mut start = None;
+    for (i, unit) in window.spreads.iter().enumerate() {
+        let z = window.first + window.step * i as f64;
+        let node = s * unit;
+        let found = Given::new(base, prints, node, rho2).solve(start)?;
+        start = Some(found.top);
         spreads.push(node);
-        maps.push(map);
-        evidence.push(mass);
+        let mass = if speak == Speak::OfBoth {
+            found.mass
+        } else {
+            0.0
+        };
+        log.push(mass - 0.5 * z * z);
+        maps.push(found.map);
     }
-    let warp = if ranges.is_empty() {
-        None
-    } else {
-        warp(&evidence).map(Box::new)
-    };
-    Some(GridCentre {
+    let top = log.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let total: f64 = log.iter().map(|l| (l - top).exp()).sum();
+    let weights = log.iter().map(|l| (l - top).exp() / total).collect();
+    let first = window.first;
+    let (step, fine) = refine(window.step, &log, FINE_SCORES);
+    let centre = GridCentre {
+        first,
+        step: window.step,
         spreads,
+        weights,
         maps,
-        warp,
-    })
-}
-
-fn only(prints: &[PrintTerms], keep: impl Fn(&Reading) -> bool) -> Vec<PrintTerms> {
-    prints
-        .iter()
-        .filter_map(|p| {
-            let bounds: Vec<(Reading, f64)> =
-                p.bounds.iter().copied().filter(|b| keep(&b.0)).collect();
-            (!bounds.is_empty()).then_some(PrintTerms {
-                bounds,
-                ..p.clone()
-            })
-        })
-        .collect()
-}
-
-/// Map of the spread's score given the log evidence at its nodes: prior times evidence, refined
-/// between nodes along a cubic through the neighbours (Catmull and Rom).
-fn warp(evidence: &[f64]) -> Option<Transport> {
-    const FINE: usize = 16;
-    let mut log = Vec::with_capacity(evidence.len() * FINE);
-    let first = knot(0);
-    let step = (knot(SPREAD_STRIDE) - first) / FINE as f64;
-    let cells = evidence.len().saturating_sub(1);
-    for (k, pair) in evidence.windows(2).enumerate() {
-        let [a, b] = pair else { continue };
-        let before = k.checked_sub(1).and_then(|i| evidence.get(i)).unwrap_or(a);
-        let after = evidence.get(k + 2).unwrap_or(b);
-        let (rise_a, rise_b) = (0.5 * (b - before), 0.5 * (after - a));
-        let last = usize::from(k + 1 == cells);
-        for i in 0..FINE + last {
-            let t = i as f64 / FINE as f64;
-            let z = first + step * (k * FINE + i) as f64;
-            let cubic = a + t
-                * (rise_a
-                    + t * (3.0 * (b - a) - 2.0 * rise_a - rise_b
-                        + t * (2.0 * (a - b) + rise_a + rise_b)));
-            log.push(-0.5 * z * z + cubic);
-        }
-    }
-    Transport::from_log_density(first, step, &log)
+        warp: Box::new(Transport::from_log_density(first, step, &fine)?),
+    };
+    // The trapezoid rule over the prior of the score.
+    let ln_evidence = top + (total * window.step / (2.0 * std::f64::consts::PI).sqrt()).ln();
+    Some((centre, ln_evidence))
 }
 
 /// The density of mu at one spread.
-#[derive(Clone, Copy)]
 struct Given<'a> {
     base: Base,
-    prints: &'a [PrintTerms],
+    /// Variance of the base.
+    variance: f64,
+    prints: Vec<Term<'a>>,
     s: f64,
-    rho2: f64,
 }
 
-impl Given<'_> {
+/// One print's bounds at one spread.
+struct Term<'a> {
+    print: &'a PrintTerms,
+    /// Share of the way from mu to the mean of the print's exact readings.
+    pull: f64,
+    /// Standard deviation of a reading about that, the print's effect integrated out.
+    lone: f64,
+    /// Standard deviation of the print's effect, and scores it is averaged at with their log weights.
+    effect: f64,
+    scores: Vec<(f64, f64)>,
+}
+
+/// What a look at one spread finds.
+struct Looked {
+    mass: f64,
+    top: f64,
+}
+
+/// What is found at one spread.
+struct Solved {
+    map: Transport,
+    /// Log of the total mass.
+    mass: f64,
+    /// Where the density is greatest.
+    top: f64,
+}
+
+impl<'a> Given<'a> {
+    fn new(base: Base, prints: &'a [PrintTerms], s: f64, rho2: f64) -> Self {
+        let terms = prints
+            .iter()
+            .map(|p| {
+                let k = rho2 / (1.0 + rho2 * p.exact);
+                let alone = matches!(p.bounds.as_slice(), [(_, times)] if *times < 1.5);
+                let stride = if k > WIDE {
+                    SPREAD_STRIDE / 2
+                } else {
+                    SPREAD_STRIDE
+                };
+                Term {
+                    print: p,
+                    pull: k * p.exact,
+                    lone: s * (1.0 + k).sqrt(),
+                    effect: s * k.sqrt(),
+                    scores: if alone || k <= 0.0 {
+                        Vec::new()
+                    } else {
+                        score_nodes(stride)
+                            .filter(|(z, _)| z.abs() < FAR)
+                            .map(|(z, w)| (z, w.ln()))
+                            .collect()
+                    },
+                }
+            })
+            .collect();
+        Given {
+            base,
+            variance: match base {
+                Base::Flat => f64::INFINITY,
+                Base::Normal { per_s2, own, .. } => per_s2 * s * s + own,
+            },
+            prints: terms,
+            s,
+        }
+    }
+
     fn log_density(&self, mu: f64) -> f64 {
         let base = match self.base {
             Base::Flat => 0.0,
-            Base::Normal { at, per_s2, own } => {
-                let v = per_s2 * self.s * self.s + own;
-                -0.5 * (mu - at).powi(2) / v - 0.5 * v.ln()
-            }
+            Base::Normal { at, .. } => -0.5 * (mu - at) * (mu - at) / self.variance,
         };
         base + self
             .prints
             .iter()
-            .map(|p| self.log_print(p, mu))
+            .map(|t| self.log_print(t, mu))
             .sum::<f64>()
     }
 
-    fn log_print(&self, p: &PrintTerms, mu: f64) -> f64 {
-        let s = self.s;
-        let k = self.rho2 / (1.0 + self.rho2 * p.exact);
-        let mean = mu + k * p.exact * (p.mean - mu);
-        if let [(one, times)] = p.bounds.as_slice()
-            && *times < 1.5
-        {
-            return log_chance(*one, mean, s * (1.0 + k).sqrt());
-        }
-        if k <= 0.0 {
-            return log_chances(&p.bounds, mean, s);
+    fn log_print(&self, t: &Term<'_>, mu: f64) -> f64 {
+        let mean = mu + t.pull * (t.print.mean - mu);
+        if t.scores.is_empty() {
+            return log_chances(&t.print.bounds, mean, t.lone);
         }
         // Several bounds share the print's effect: average their product over it.
-        let sd = s * k.sqrt();
-        let terms: Vec<f64> = score_nodes(SPREAD_STRIDE)
-            .filter(|(z, _)| z.abs() < FAR)
-            .map(|(z, w)| w.ln() + log_chances(&p.bounds, mean + sd * z, s))
-            .collect();
-        let top = terms.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        if top.is_finite() {
-            top + terms.iter().map(|t| (t - top).exp()).sum::<f64>().ln()
-        } else {
-            f64::NEG_INFINITY
+        let mut terms = [f64::NEG_INFINITY; 32];
+        let mut top = f64::NEG_INFINITY;
+        for (slot, (z, w)) in terms.iter_mut().zip(&t.scores) {
+            *slot = w + log_chances(&t.print.bounds, mean + t.effect * z, self.s);
+            top = top.max(*slot);
         }
+        if !top.is_finite() {
+            return f64::NEG_INFINITY;
+        }
+        let sum: f64 = terms
+            .iter()
+            .take(t.scores.len())
+            .map(|x| (x - top).exp())
+            .sum();
+        top + sum.ln()
     }
 
-    /// Map of mu and the log of its total mass.
-    fn solve(&self) -> Option<(Transport, f64)> {
-        let (mut low, mut high) = self.span()?;
-        // The density has one top (a product of log-concave terms): close in on it.
-        for _ in 0..40 {
-            let step = (high - low) / (LOOK - 1) as f64;
-            let look: Vec<f64> = (0..LOOK)
-                .map(|i| self.log_density(low + step * i as f64))
-                .collect();
-            let top = look.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            if !top.is_finite() {
-                return None;
-            }
-            let seen = |l: &f64| *l >= top - FALL;
-            let first = look.iter().position(seen)?;
-            let last = look.iter().rposition(seen)?;
-            let new_low = low + step * (first as f64 - 1.0);
-            let new_high = low + step * (last as f64 + 1.0);
-            let enough = 2 * (last - first) >= LOOK && first > 0 && last + 1 < LOOK;
-            low = new_low;
-            high = new_high;
-            if enough {
-                break;
-            }
+    /// Map of mu, the log of its total mass (of a proper base's own mass) and its top.
+    fn solve(&self, start: Option<f64>) -> Option<Solved> {
+        let (top, low, step, coarse) = self.values(start, POINTS)?;
+        let (fine_step, fine) = refine(step, &coarse, FINE);
+        Some(Solved {
+            map: Transport::from_log_density(low, fine_step, &fine)?,
+            mass: self.mass(step, &coarse),
+            top,
+        })
+    }
+
+    /// The log of the total mass and the top alone, less closely.
+    fn look(&self, start: Option<f64>) -> Option<Looked> {
+        let (top, _, step, coarse) = self.values(start, LOOK)?;
+        Some(Looked {
+            mass: self.mass(step, &coarse),
+            top,
+        })
+    }
+
+    fn mass(&self, step: f64, log: &[f64]) -> f64 {
+        let greatest = log.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let sum: f64 = log.iter().map(|l| (l - greatest).exp()).sum();
+        let own = match self.base {
+            Base::Flat => 0.0,
+            Base::Normal { .. } => 0.5 * (2.0 * std::f64::consts::PI * self.variance).ln(),
+        };
+        greatest + (step * sum).ln() - own
+    }
+
+    /// The log density over all that matters of it: its top, the first place, the step, the values.
+    fn values(&self, start: Option<f64>, points: usize) -> Option<(f64, f64, f64, Vec<f64>)> {
+        let scale = self.scale();
+        let (top, height, sd) = self.climb(start.unwrap_or_else(|| self.middle()), scale)?;
+        let left = self.reach(top, height, -sd);
+        let right = self.reach(top, height, sd);
+        let (low, high) = (top + left, top + right);
+        let step = (high - low) / (points - 1) as f64;
+        if !(step > 0.0) {
+            return None;
         }
-        let step = (high - low) / (POINTS - 1) as f64;
-        let log: Vec<f64> = (0..POINTS)
+        let values: Vec<f64> = (0..points)
             .map(|i| self.log_density(low + step * i as f64))
             .collect();
-        let top = log.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let mass = step * log.iter().map(|l| (l - top).exp()).sum::<f64>();
-        Some((
-            Transport::from_log_density(low, step, &log)?,
-            top + mass.ln(),
-        ))
+        values
+            .iter()
+            .any(|l| l.is_finite())
+            .then_some((top, low, step, values))
     }
 
-    /// A span that holds the top and some of its surroundings.
-    fn span(&self) -> Option<(f64, f64)> {
-        let mut points: Vec<f64> = Vec::new();
-        let mut reach = self.s * (1.0 + self.rho2).sqrt();
-        if let Base::Normal { at, per_s2, own } = self.base {
-            points.push(at);
-            reach = reach.max((per_s2 * self.s * self.s + own).sqrt());
+    /// A length over which the density changes.
+    fn scale(&self) -> f64 {
+        let own = self.variance.sqrt();
+        if own.is_finite() {
+            own.max(f64::MIN_POSITIVE)
+        } else {
+            self.s
         }
-        for (r, _) in self.prints.iter().flat_map(|p| &p.bounds) {
-            let (a, b) = r.figures();
-            points.push(a);
-            points.extend(b);
+    }
+
+    /// A first guess of the top.
+    fn middle(&self) -> f64 {
+        if let Base::Normal { at, .. } = self.base {
+            return at;
         }
-        let low = points.iter().copied().fold(f64::INFINITY, f64::min) - 8.0 * reach;
-        let high = points.iter().copied().fold(f64::NEG_INFINITY, f64::max) + 8.0 * reach;
-        (low.is_finite() && high.is_finite() && high > low).then_some((low, high))
+        let (mut sum, mut count) = (0.0, 0.0);
+        for (r, times) in self.prints.iter().flat_map(|t| &t.print.bounds) {
+            sum += times * r.as_exact();
+            count += times;
+        }
+        sum / count
+    }
+
+    /// The top of the density, which has one (a product of log-concave terms): its place, its height and a
+    /// width by its bend.
+    fn climb(&self, start: f64, scale: f64) -> Option<(f64, f64, f64)> {
+        let mut at = start;
+        let mut h = 0.1 * scale;
+        let mut sd = scale;
+        let mut best = self.log_density(at);
+        for _ in 0..60 {
+            let (a, c) = (self.log_density(at - h), self.log_density(at + h));
+            let slope = (c - a) / (2.0 * h);
+            let bend = (2.0 * best - a - c) / (h * h);
+            let mut step = if !slope.is_finite() || !best.is_finite() {
+                // Far below anything that is likely: towards the bounds.
+                0.5 * (self.towards() - at)
+            } else if bend > 1e-12 / (scale * scale) {
+                sd = 1.0 / bend.sqrt();
+                slope / bend
+            } else {
+                slope.signum() * 4.0 * h * f64::from(u8::from(slope.abs() * h > 1e-9))
+            };
+            step = step.clamp(-30.0 * sd.min(scale), 30.0 * sd.min(scale));
+            if step.abs() < 0.2 * sd && best.is_finite() {
+                break;
+            }
+            // Halve until it climbs.
+            let mut next = self.log_density(at + step);
+            for _ in 0..20 {
+                if next >= best || !best.is_finite() {
+                    break;
+                }
+                step *= 0.5;
+                next = self.log_density(at + step);
+            }
+            at += step;
+            best = next;
+            h = 0.1 * sd.min(scale);
+        }
+        (best.is_finite() && sd > 0.0).then_some((at, best, sd.min(scale)))
+    }
+
+    /// Middle of the bounds.
+    fn towards(&self) -> f64 {
+        let (mut sum, mut count) = (0.0, 0.0);
+        for (r, _) in self.prints.iter().flat_map(|t| &t.print.bounds) {
+            sum += r.as_exact();
+            count += 1.0;
+        }
+        sum / count
+    }
+
+    /// How far from the top, in the direction of `step`, the density falls to a trace.
+    fn reach(&self, top: f64, height: f64, step: f64) -> f64 {
+        let mut reach = 6.0 * step;
+        let fall = |r: f64| height - self.log_density(top + r);
+        let mut fallen = fall(reach);
+        for _ in 0..60 {
+            if fallen >= FALL {
+                break;
+            }
+            reach *= if fallen > 0.25 * FALL { 1.25 } else { 2.0 };
+            fallen = fall(reach);
+        }
+        for _ in 0..20 {
+            if fallen <= 2.5 * FALL {
+                break;
+            }
+            let less = 0.7 * reach;
+            let there = fall(less);
+            if there < FALL {
+                break;
+            }
+            (reach, fallen) = (less, there);
+        }
+        reach
     }
 }
 
@@ -264,9 +482,9 @@ fn log_chances(bounds: &[(Reading, f64)], mean: f64, sd: f64) -> f64 {
 
 fn log_chance(r: Reading, mean: f64, sd: f64) -> f64 {
     match r {
-        Reading::AtLeast(b) => ln_normal_cdf((mean - b) / sd),
-        Reading::AtMost(b) => ln_normal_cdf((b - mean) / sd),
-        Reading::Between(a, b) => ln_normal_interval((a - mean) / sd, (b - mean) / sd),
+        Reading::AtLeast(b) => quick_ln_normal_cdf((mean - b) / sd),
+        Reading::AtMost(b) => quick_ln_normal_cdf((b - mean) / sd),
+        Reading::Between(a, b) => quick_ln_normal_interval((a - mean) / sd, (b - mean) / sd),
         Reading::Exact(y) => -0.5 * ((y - mean) / sd).powi(2) - sd.ln(),
     }
 }

@@ -4,6 +4,7 @@
 use crate::belief::pool::Pool;
 use crate::belief::{Material, MaterialKind, Stated};
 use crate::bench::{BiasKind, Observation, ReducedRun};
+use crate::policy::Policy;
 use crate::property::{Properties, PropertyId};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -52,6 +53,7 @@ impl Index {
         runs: &[ReducedRun],
         stated: &[Stated],
         properties: &Properties,
+        policy: &Policy,
     ) -> Self {
         let mut index = Index {
             materials: materials
@@ -101,7 +103,7 @@ impl Index {
                 }
             }
         }
-        index.pools = index.gather_pools(materials, runs, properties);
+        index.pools = index.gather_pools(materials, runs, properties, policy);
         index
     }
 
@@ -110,6 +112,7 @@ impl Index {
         materials: &[Material],
         runs: &[ReducedRun],
         properties: &Properties,
+        policy: &Policy,
     ) -> BTreeMap<PropertyId, Pool> {
         let mut pools: BTreeMap<PropertyId, Pool> = BTreeMap::new();
         // In the order of ids, so that sums do not depend on the order of files.
@@ -127,8 +130,13 @@ impl Index {
                 let seen: Vec<Seen<'_>> = seats.iter().filter_map(|s| look(runs, *s)).collect();
                 pools
                     .entry(property.clone())
-                    .or_insert_with(|| Pool::new(row.spread.sd))
+                    .or_default()
                     .add(*m, row.scale, &seen);
+            }
+        }
+        for (property, pool) in &mut pools {
+            if let Some(row) = properties.get(property.as_str()) {
+                pool.finish(row, policy);
             }
         }
         pools
@@ -156,6 +164,19 @@ impl Index {
             .and_then(|p| p.get(property))
             .map(|seats| seats.iter().filter_map(|s| look(runs, *s)).collect())
             .unwrap_or_default()
+    }
+
+    /// Own observations of every property of a material.
+    pub(super) fn all_own<'a>(
+        &self,
+        runs: &'a [ReducedRun],
+        material: usize,
+    ) -> impl Iterator<Item = (&PropertyId, Vec<Seen<'a>>)> {
+        self.own
+            .get(material)
+            .into_iter()
+            .flatten()
+            .map(|(p, seats)| (p, seats.iter().filter_map(|s| look(runs, *s)).collect()))
     }
 
     /// Numbers of the values stated for a material.

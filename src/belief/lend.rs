@@ -6,10 +6,9 @@
 //! policy's stated spread with 4 degrees of freedom; polymers scatter about each other with a variance
 //! that starts at a quarter of the plausible range with 2. The borrower's own readings are left out.
 
-use crate::belief::own::Prior;
+use crate::belief::own::{self, Prior};
 use crate::belief::{Evidence, Material, MaterialKind, closed, heat};
 use crate::property::{Ask, Heat, Property};
-use crate::quantity::Reading;
 use std::collections::BTreeMap;
 
 /// Degrees of freedom behind the assumed scatter of materials within a polymer.
@@ -290,23 +289,9 @@ fn figure(
     ask: &Ask,
 ) -> Option<Option<f64>> {
     let selection = evidence.select(number, material, row, ask, false);
-    let readings: Vec<closed::Exact> = selection
-        .picks
-        .chunk_by(|p, q| p.print == q.print)
-        .enumerate()
-        .flat_map(|(print, group)| {
-            group.iter().filter_map(move |p| match p.y {
-                Reading::Exact(y) => Some(closed::Exact {
-                    y,
-                    print,
-                    warm: p.warm,
-                }),
-                _ => None,
-            })
-        })
-        .collect();
-    let rho2 = evidence.scatter(number, row, None).rho2;
-    let at = closed::fit(&readings, rho2, selection.warm_share)?.at;
+    let readings = own::exact_readings(&selection.picks, |_| true);
+    let ratios = evidence.scatter(number, row, None).ratios.middle();
+    let at = closed::fit(&readings, ratios, selection.warm_share)?.at;
     match &selection.line_from {
         Some(from) if row.heat == Heat::Falls => {
             let left = heat::left(evidence, &material.id, row.scale, ask, from)?;

@@ -1,12 +1,13 @@
 //! A belief from selected observations of the material itself.
 
 use crate::belief::believed::{Belief, Inner};
-use crate::belief::closed::{self, Exact};
-use crate::belief::distribution::{Centre, Distribution};
+use crate::belief::closed::{self, Exact, Ratios};
+use crate::belief::distribution::{Centre, Distribution, Node};
 use crate::belief::grid::{self, Base, PrintTerms};
+use crate::belief::outlier;
 use crate::belief::pool::Scatter;
 use crate::belief::select::{Picked, Selection};
-use crate::belief::{Evidence, Grade, Note, Side, select};
+use crate::belief::{Evidence, Grade, Note, Rests, Side, select};
 use crate::bench::{Bias, BiasKind};
 use crate::property::Property;
 use crate::quantity::Reading;
@@ -27,16 +28,22 @@ pub(super) struct Prior {
 pub(super) fn believe(
     evidence: &Evidence,
     row: &Property,
-    scatter: Scatter,
+    scatter: &Scatter,
     selection: &Selection<'_>,
     key: &str,
-    prior: &dyn Fn() -> Option<Prior>,
+    prior: &dyn Fn() -> Option<(Prior, Rests)>,
 ) -> Option<Belief> {
-    let picks = &selection.picks;
-    if picks.is_empty() {
+    if selection.picks.is_empty() {
         return None;
     }
     let mut notes = selection.notes.clone();
+    let pulled = pull_outliers(&selection.picks, scatter, row, &mut notes);
+    let pulled = pulled.map(|picks| Selection {
+        picks,
+        ..selection.clone()
+    });
+    let selection = pulled.as_ref().unwrap_or(selection);
+    let picks = &selection.picks;
     let exact = picks.iter().any(|p| p.y.is_exact());
     let (distribution, coarse) = distribution(
         evidence,
@@ -48,6 +55,12 @@ pub(super) fn believe(
     if coarse {
         select::add_note(&mut notes, Note::CoarseGauge);
     }
+    if scatter.ratios.lots > 0.0 {
+        notes.push(Note::LotsDiffer {
+            lots: scatter.ratios.lots.sqrt(),
+            prints: scatter.ratios.middle().prints.sqrt(),
+        });
+    }
     let mut b = Belief::absent(row.scale, key.to_owned());
     b.grade = if exact {
         Grade::Measured
@@ -55,9 +68,11 @@ pub(super) fn believe(
         Grade::Bounded
     };
     b.specimens = u32::try_from(picks.len()).unwrap_or(u32::MAX);
-    let prints = picks.chunk_by(|p, q| p.print == q.print).count();
+    let prints = picks
+        .chunk_by(|p, q| (p.lot, p.print) == (q.lot, q.print))
+        .count();
     b.prints = u32::try_from(prints).unwrap_or(u32::MAX);
-    b.bias = bias(picks, selection.warm_share, scatter.rho2);
+    b.bias = bias(picks, selection.warm_share, scatter.ratios.middle());
     b.notes = notes;
     b.inner = Inner::Spread(Box::new(distribution));
     if !exact {
@@ -79,12 +94,12 @@ const STRONGEST_AT: f64 = 0.90;
 /// Ranges, and bounds of both sides, are taken at their figures.
 fn taken_as_exact(
     evidence: &Evidence,
-    scatter: Scatter,
+    scatter: &Scatter,
     selection: &Selection<'_>,
     bounded: &Belief,
 ) -> Option<Belief> {
     let made = |picks: Vec<Picked<'_>>| {
-        let bias = bias(&picks, selection.warm_share, scatter.rho2);
+        let bias = bias(&picks, selection.warm_share, scatter.ratios.middle());
         let taken = Selection {
             picks,
             ..selection.clone()
@@ -139,28 +154,77 @@ fn taken_as_exact(
         .map(|(_, b)| b)
 }
 
-/// Number of each pick's print.
-fn print_numbers(picks: &[Picked<'_>]) -> Vec<usize> {
-    let mut numbers = Vec::with_capacity(picks.len());
-    for (i, print) in picks.chunk_by(|p, q| p.print == q.print).enumerate() {
-        numbers.extend(print.iter().map(|_| i));
+/// Exact readings with gross outliers pulled in, and a note of each; `None` where there are none.
+fn pull_outliers<'a>(
+    picks: &[Picked<'a>],
+    scatter: &Scatter,
+    row: &Property,
+    notes: &mut Vec<Note>,
+) -> Option<Vec<Picked<'a>>> {
+    if picks.len() < 3 {
+        return None;
     }
-    numbers
+    let floor = rounding(picks);
+    let mut out = picks.to_vec();
+    let mut moved = false;
+    for warm in [false, true] {
+        let places: Vec<usize> = picks
+            .iter()
+            .enumerate()
+            .filter(|(_, p)| p.warm == warm && p.y.is_exact())
+            .map(|(i, _)| i)
+            .collect();
+        let readings: Vec<(f64, _)> = places
+            .iter()
+            .filter_map(|i| picks.get(*i))
+            .map(|p| (p.y.as_exact(), (p.lot, p.print)))
+            .collect();
+        let found = outlier::pulled(&readings, scatter, floor);
+        for (i, pulled) in places.into_iter().zip(found) {
+            let (Some(pulled), Some(p)) = (pulled, out.get_mut(i)) else {
+                continue;
+            };
+            notes.push(Note::Outlier {
+                figure: row.scale.back(p.y.as_exact()),
+                taken: row.scale.back(pulled.to),
+            });
+            p.y = Reading::Exact(pulled.to);
+            moved = true;
+        }
+    }
+    moved.then_some(out)
 }
 
-fn exact_readings(picks: &[Picked<'_>], keep: impl Fn(&Picked<'_>) -> bool) -> Vec<Exact> {
-    picks
-        .iter()
-        .zip(print_numbers(picks))
-        .filter_map(|(p, print)| match p.y {
-            Reading::Exact(y) if keep(p) => Some(Exact {
+/// The least variance that the gauges' steps allow: a rounding error has a twelfth of the step squared
+/// (JCGM 100, 4.3.7).
+fn rounding(picks: &[Picked<'_>]) -> f64 {
+    picks.iter().map(|p| p.resolution.powi(2)).sum::<f64>() / (12.0 * picks.len() as f64)
+}
+
+/// The exact readings among the picks, prints and lots numbered; picks stand by lot, then print.
+pub(super) fn exact_readings(
+    picks: &[Picked<'_>],
+    keep: impl Fn(&Picked<'_>) -> bool,
+) -> Vec<Exact> {
+    let mut out = Vec::with_capacity(picks.len());
+    let (mut print, mut lot) = (0, 0);
+    for (i, p) in picks.iter().enumerate() {
+        if let Some(before) = i.checked_sub(1).and_then(|i| picks.get(i)) {
+            lot += usize::from(before.lot != p.lot);
+            print += usize::from(before.lot != p.lot || before.print != p.print);
+        }
+        if let Reading::Exact(y) = p.y
+            && keep(p)
+        {
+            out.push(Exact {
                 y,
                 print,
+                lot,
                 warm: p.warm,
-            }),
-            _ => None,
-        })
-        .collect()
+            });
+        }
+    }
+    out
 }
 
 /// Whether the readings' own scatter counts.
@@ -175,78 +239,118 @@ enum Learn {
 /// The distribution, and whether coarse readings entered as ranges.
 fn distribution(
     evidence: &Evidence,
-    scatter: Scatter,
+    scatter: &Scatter,
     selection: &Selection<'_>,
-    prior: Option<Prior>,
+    prior: Option<(Prior, Rests)>,
     learn: Learn,
 ) -> Option<(Distribution, bool)> {
     let (picks, warm_share) = (&selection.picks, selection.warm_share);
-    let n = picks.len() as f64;
-    // The variance of a rounding error is a twelfth of its step squared (JCGM 100, 4.3.7).
-    let floor = picks.iter().map(|p| p.resolution.powi(2)).sum::<f64>() / (12.0 * n);
-    let spread = |f: Option<&closed::Fit>| {
+    let floor = rounding(picks);
+    let middle = scatter.ratios.middle();
+    let all = exact_readings(picks, |_| true);
+    let variance_of = |f: Option<&closed::Fit>, held: f64, floor: f64| {
         let (squares, dof) = f
             .filter(|_| learn == Learn::Scatter)
             .map_or((0.0, 0.0), |f| (f.squares, f.dof));
         let dof = scatter.dof + dof;
-        let held = scatter.dof * scatter.variance.max(floor);
-        (((held + squares) / dof).max(floor), dof)
+        (((scatter.dof * held + squares) / dof).max(floor), dof)
     };
-    let all = exact_readings(picks, |_| true);
-    let whole = closed::fit(&all, scatter.rho2, warm_share);
-    let (variance, _) = spread(whole.as_ref());
-    let s = variance.sqrt();
+    let whole = closed::fit(&all, middle, warm_share);
+    let s = variance_of(whole.as_ref(), scatter.variance.max(floor), floor)
+        .0
+        .sqrt();
     let is_coarse = |p: &Picked<'_>| warm_share.is_none() && p.y.is_exact() && p.resolution > s;
     let coarse = picks.iter().any(is_coarse);
     let bounded = picks.iter().any(|p| !p.y.is_exact());
     let fine = if coarse {
-        closed::fit(
-            &exact_readings(picks, |p| !is_coarse(p)),
-            scatter.rho2,
-            warm_share,
-        )
+        exact_readings(picks, |p| !is_coarse(p))
     } else {
-        whole
+        all
     };
-    let (variance, dof) = spread(fine.as_ref());
-    let s = variance.sqrt();
+    // Ranges hold their rounding themselves: what is left of the floor is the fine gauges'.
+    let fine_floor = if coarse {
+        let kept: Vec<Picked<'_>> = picks.iter().filter(|p| !is_coarse(p)).cloned().collect();
+        if kept.is_empty() {
+            0.0
+        } else {
+            rounding(&kept)
+        }
+    } else {
+        floor
+    };
+    let held = scatter.variance.max(fine_floor);
+    let variance_of = |f: Option<&closed::Fit>| variance_of(f, held, fine_floor);
+    let fitted = closed::fit(&fine, middle, warm_share);
+    let (_, dof) = variance_of(fitted.as_ref());
     let chi = evidence.chi(dof);
-    let shared = shared_variance(picks, warm_share, scatter.rho2);
-    let centre = match &fine {
-        Some(f) if !coarse && !bounded => Centre::Normal {
+    let base = |fit: Option<&closed::Fit>| match (fit, prior) {
+        (Some(f), _) => Base::Normal {
             at: f.at,
             per_s2: f.per_s2,
             own: 0.0,
         },
-        _ => {
-            let base = match (&fine, prior) {
-                (Some(f), _) => Base::Normal {
-                    at: f.at,
-                    per_s2: f.per_s2,
-                    own: 0.0,
-                },
-                (None, Some(p)) => Base::Normal {
-                    at: p.at,
-                    per_s2: 0.0,
-                    own: p.variance,
-                },
-                (None, None) => Base::Flat,
-            };
-            let carry = fine.as_ref().map_or([0.0; 2], |f| f.carry);
-            let terms = print_terms(picks, &is_coarse, carry);
-            Centre::Grid(grid::centre(base, &terms, s, &chi, scatter.rho2)?)
-        }
-    };
-    Some((
-        Distribution {
-            s,
-            chi,
-            rho2: scatter.rho2,
-            centre,
-            shared,
+        (None, Some((p, _))) => Base::Normal {
+            at: p.at,
+            per_s2: 0.0,
+            own: p.variance,
         },
-        coarse,
-    ))
+        (None, None) => Base::Flat,
+    };
+    let terms = |fit: Option<&closed::Fit>| {
+        let carry = fit.map_or([0.0; 2], |f| f.carry);
+        print_terms(picks, &is_coarse, carry)
+    };
+    let closed = fitted.is_some() && !coarse && !bounded;
+    // What others lend of the centre only makes bounds proper: that it lies elsewhere is no sign of scatter.
+    let lent = fitted.is_none() && prior.is_some_and(|(_, from)| from != Rests::Stated);
+    let ranges = picks.iter().any(|p| matches!(p.y, Reading::Between(..)));
+    let speak = if lent && !coarse && !ranges {
+        grid::Speak::OfCentre
+    } else {
+        grid::Speak::OfBoth
+    };
+    let window = if closed {
+        None
+    } else if speak == grid::Speak::OfCentre {
+        Some(grid::Window::before(&chi))
+    } else {
+        let (f, s) = (fitted.as_ref(), variance_of(fitted.as_ref()).0.sqrt());
+        // Lots of prints that hold bounds are told apart as prints are.
+        let rho2 = middle.prints + middle.lots;
+        Some(grid::window(base(f), &terms(f), s, &chi, rho2)?)
+    };
+    let mut nodes = Vec::with_capacity(scatter.ratios.nodes.len());
+    let mut ln_evidence = Vec::with_capacity(scatter.ratios.nodes.len());
+    for ratio in &scatter.ratios.nodes {
+        let ratios = scatter.ratios.at(ratio);
+        let fit = closed::fit(&fine, ratios, warm_share);
+        let s = variance_of(fit.as_ref()).0.sqrt();
+        let mut ln = fit
+            .as_ref()
+            .map_or(0.0, |f| f.ln_likelihood(scatter.dof, held));
+        let centre = match (&fit, &window) {
+            (Some(f), None) => Centre::Normal {
+                at: f.at,
+                per_s2: f.per_s2,
+                own: 0.0,
+            },
+            (f, Some(window)) => {
+                let rho2 = ratios.prints + ratios.lots;
+                let f = f.as_ref();
+                let (grid, mass) = grid::centre(base(f), &terms(f), s, rho2, window, speak)?;
+                ln += mass;
+                Centre::Grid(Box::new(grid))
+            }
+            (None, None) => return None,
+        };
+        nodes.push(Node::of(ratio, s, ratios, centre));
+        ln_evidence.push(ln);
+    }
+    if learn == Learn::Nothing {
+        ln_evidence.clear();
+    }
+    let shared = shared_variance(picks, warm_share, middle);
+    Some((Distribution::new(nodes, &ln_evidence, chi, shared), coarse))
 }
 
 /// Bounds, ranges and coarse readings by print. In an interpolation both temperatures are carried
@@ -257,7 +361,7 @@ fn print_terms(
     carry: [f64; 2],
 ) -> Vec<PrintTerms> {
     picks
-        .chunk_by(|p, q| p.print == q.print)
+        .chunk_by(|p, q| (p.lot, p.print) == (q.lot, q.print))
         .map(|print| {
             let mut t = PrintTerms::default();
             for p in print {
@@ -284,8 +388,8 @@ fn print_terms(
 }
 
 /// Weight of each pick in the mean: of the exact ones where there are any, else even.
-fn weights(picks: &[Picked<'_>], warm_share: Option<f64>, rho2: f64) -> Vec<f64> {
-    match closed::fit(&exact_readings(picks, |_| true), rho2, warm_share) {
+fn weights(picks: &[Picked<'_>], warm_share: Option<f64>, ratios: Ratios) -> Vec<f64> {
+    match closed::fit(&exact_readings(picks, |_| true), ratios, warm_share) {
         Some(f) => {
             let mut w = f.weights.into_iter();
             picks
@@ -304,11 +408,11 @@ fn weights(picks: &[Picked<'_>], warm_share: Option<f64>, rho2: f64) -> Vec<f64>
 }
 
 /// The error of reading curves past their end is one material's, not one specimen's: it is shared.
-fn shared_variance(picks: &[Picked<'_>], warm_share: Option<f64>, rho2: f64) -> f64 {
+fn shared_variance(picks: &[Picked<'_>], warm_share: Option<f64>, ratios: Ratios) -> f64 {
     if picks.iter().all(|p| p.added <= 0.0) {
         return 0.0;
     }
-    let sd: f64 = weights(picks, warm_share, rho2)
+    let sd: f64 = weights(picks, warm_share, ratios)
         .iter()
         .zip(picks)
         .map(|(w, p)| w * p.added.max(0.0).sqrt())
@@ -317,12 +421,12 @@ fn shared_variance(picks: &[Picked<'_>], warm_share: Option<f64>, rho2: f64) -> 
 }
 
 /// Bias terms of the mean: the weighted slopes of each calibration part.
-fn bias(picks: &[Picked<'_>], warm_share: Option<f64>, rho2: f64) -> Vec<Bias> {
+fn bias(picks: &[Picked<'_>], warm_share: Option<f64>, ratios: Ratios) -> Vec<Bias> {
     if picks.iter().all(|p| p.bias.is_empty()) {
         return Vec::new();
     }
     let mut sums: BTreeMap<(&str, BiasKind), f64> = BTreeMap::new();
-    for (w, p) in weights(picks, warm_share, rho2).iter().zip(picks) {
+    for (w, p) in weights(picks, warm_share, ratios).iter().zip(picks) {
         for b in p.bias {
             *sums.entry((b.calibration.as_str(), b.kind)).or_default() += w * b.slope;
         }

@@ -21,6 +21,8 @@ pub(super) struct Picked<'a> {
     pub(super) seen: Seen<'a>,
     /// The reading.
     pub(super) y: Reading,
+    /// Lot it came from; `None` for the unknown lot.
+    pub(super) lot: Option<&'a str>,
     /// Print it came from.
     pub(super) print: (bool, &'a str),
     /// Kind of the rig.
@@ -153,6 +155,7 @@ pub(super) fn select<'a>(
         out.picks.push(Picked {
             seen: f.seen,
             y: f.y,
+            lot: f.seen.run.run.lot.as_deref(),
             print: f.seen.print(),
             rig_kind: &f.seen.run.run.rig.kind,
             resolution: f.resolution,
@@ -174,8 +177,8 @@ pub(super) fn select<'a>(
     }
     out.picks.sort_by(|a, b| {
         let figure = |p: &Picked<'_>| p.y.figures();
-        (a.print, a.warm, figure(a))
-            .partial_cmp(&(b.print, b.warm, figure(b)))
+        (a.lot, a.print, a.warm, figure(a))
+            .partial_cmp(&(b.lot, b.print, b.warm, figure(b)))
             .unwrap_or(std::cmp::Ordering::Equal)
     });
     out

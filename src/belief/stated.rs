@@ -2,7 +2,7 @@
 
 use crate::belief::auxiliary::certain;
 use crate::belief::believed::{Belief, Inner};
-use crate::belief::distribution::{Centre, Distribution};
+use crate::belief::distribution::{Centre, Distribution, Node};
 use crate::belief::grid::{self, Base, PrintTerms};
 use crate::belief::heat::LineFrom;
 use crate::belief::moisture::{Swelling, any_climate};
@@ -249,39 +249,51 @@ impl Evidence {
             }
         }
         let scatter = self.scatter(number, row, None);
-        let s = scatter.variance.sqrt();
         let chi = self.chi(scatter.dof);
         let prior = said
             .prior
             .unwrap_or_else(|| self.last_prior(number, material, row, ask).0);
-        let centre = if said.bounds.is_empty() {
-            Centre::Normal {
-                at: prior.at,
-                per_s2: 0.0,
-                own: prior.variance,
-            }
-        } else {
-            let terms: Vec<PrintTerms> = said
-                .bounds
-                .iter()
-                .map(|b| PrintTerms {
-                    bounds: vec![(*b, 1.0)],
-                    ..PrintTerms::default()
-                })
-                .collect();
-            let base = Base::Normal {
-                at: prior.at,
-                per_s2: 0.0,
-                own: prior.variance,
-            };
-            Centre::Grid(grid::centre(base, &terms, s, &chi, scatter.rho2)?)
+        if said.bounds.is_empty() {
+            return Some(Inner::Spread(Box::new(Distribution::opinion(
+                &scatter,
+                chi,
+                prior.at,
+                prior.variance,
+            ))));
+        }
+        let s = scatter.variance.sqrt();
+        let terms: Vec<PrintTerms> = said
+            .bounds
+            .iter()
+            .map(|b| PrintTerms {
+                bounds: vec![(*b, 1.0)],
+                ..PrintTerms::default()
+            })
+            .collect();
+        let base = Base::Normal {
+            at: prior.at,
+            per_s2: 0.0,
+            own: prior.variance,
         };
-        Some(Inner::Spread(Box::new(Distribution {
-            s,
-            chi,
-            rho2: scatter.rho2,
-            centre,
-            shared: 0.0,
-        })))
+        let middle = scatter.ratios.middle();
+        let window = grid::window(base, &terms, s, &chi, middle.prints + middle.lots)?;
+        let mut nodes = Vec::new();
+        let mut ln_evidence = Vec::new();
+        for ratio in &scatter.ratios.nodes {
+            let ratios = scatter.ratios.at(ratio);
+            let (grid, mass) = grid::centre(
+                base,
+                &terms,
+                s,
+                ratios.prints + ratios.lots,
+                &window,
+                grid::Speak::OfBoth,
+            )?;
+            let centre = Centre::Grid(Box::new(grid));
+            nodes.push(Node::of(ratio, s, ratios, centre));
+            ln_evidence.push(mass);
+        }
+        let d = Distribution::new(nodes, &ln_evidence, chi, 0.0);
+        Some(Inner::Spread(Box::new(d)))
     }
 }

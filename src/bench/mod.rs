@@ -22,6 +22,7 @@ mod compression_hold;
 mod creep;
 mod density;
 mod flexure;
+mod given;
 mod hardness;
 mod heat_softening;
 mod impact;

@@ -38,7 +38,12 @@ pub(super) fn standing(plan: &Plan<'_>, drawn: &Drawn, policy: &Policy) -> (Stan
     }
 
     let met: Vec<&Bits> = drawn.limits.iter().map(|l| &l.met).collect();
-    let short = short_classes(&limits, &met, policy);
+    let shown: Vec<&Bits> = limits.iter().map(|l| l.plan.shown(l.drawn)).collect();
+    // What is promised and what is shown: with bounds the two may differ, and both must reach.
+    let mut short = short_classes(&limits, &met, policy);
+    if short.is_empty() {
+        short = short_classes(&limits, &shown, policy);
+    }
     let mut unknown: Vec<(Class, Cause)> = Vec::new();
     for l in &limits {
         for cause in l.unknown(plan, policy) {
@@ -85,7 +90,6 @@ pub(super) fn standing(plan: &Plan<'_>, drawn: &Drawn, policy: &Policy) -> (Stan
             short.into_iter().chain(assumed).collect(),
         );
     }
-    let shown: Vec<&Bits> = limits.iter().map(|l| l.plan.shown(l.drawn)).collect();
     let (chance, _) = joint(&limits, &shown, Class::Nuisance);
     (Standing::Fit, vec![Cause::Meets { chance }])
 }

@@ -3,6 +3,9 @@
 use crate::num::{KNOTS, Transport, knot, normal_cdf};
 use statrs::function::gamma::{checked_gamma_lr, checked_gamma_ur, ln_gamma};
 
+/// From this many degrees of freedom on the spread is known.
+const KNOWN: f64 = 1e9;
+
 /// Cube root of chi-square over its degrees of freedom, as a map from a standard normal score.
 ///
 /// That root is nearly straight in the score (Wilson and Hilferty 1931), so that straight pieces
@@ -17,7 +20,7 @@ impl ChiRoot {
     /// The map for `dof` degrees of freedom, above zero; infinite ones give a spread that is known.
     pub fn new(dof: f64) -> Self {
         let mut values = [1.0; KNOTS];
-        if dof.is_finite() && dof > 0.0 && dof < 1e9 {
+        if dof.is_finite() && dof > 0.0 && dof < KNOWN {
             for (i, v) in values.iter_mut().enumerate() {
                 *v = root(knot(i), dof);
             }
@@ -31,6 +34,15 @@ impl ChiRoot {
     /// Degrees of freedom.
     pub fn dof(&self) -> f64 {
         self.dof
+    }
+
+    /// [`ChiRoot::spread`] without interpolation, at any score; slower.
+    pub(crate) fn exact_spread(&self, score: f64) -> f64 {
+        if self.dof.is_finite() && self.dof > 0.0 && self.dof < KNOWN {
+            root(-score, self.dof).max(1e-4).powf(-1.5)
+        } else {
+            1.0
+        }
     }
 
     /// A scaled-inverse-chi-square standard deviation of unit scale at a score: sqrt(dof / chi-square),

@@ -4,7 +4,9 @@
 pub mod censored;
 mod chi;
 mod correlated;
+mod gamma;
 mod least_squares;
+mod ln_cdf;
 mod monotone;
 mod normal;
 pub mod reml;
@@ -15,13 +17,15 @@ mod transport;
 
 pub use chi::ChiRoot;
 pub use correlated::{Chain, CorrelatedLine, Correlation};
+pub use gamma::{digamma, trigamma, trigamma_inverse};
 pub use least_squares::{Line, line};
+pub(crate) use ln_cdf::{quick_ln_normal_cdf, quick_ln_normal_interval};
 pub use monotone::monotone_curve;
 pub use normal::{ln_normal_cdf, ln_normal_interval, normal_cdf, normal_quantile};
 pub use stream::{Stream, stream};
-pub use student::t_quantile;
-pub(crate) use transport::invert as transport_invert;
+pub use student::{t_cdf, t_quantile};
 pub use transport::{KNOTS, Transport, knot, score_nodes};
+pub(crate) use transport::{invert as transport_invert, refine};
 
 /// The middle of some figures, the mean of the two middle ones where their number is even; NaN of none.
 pub fn median(mut figures: Vec<f64>) -> f64 {

@@ -1,6 +1,6 @@
 //! Student's t: quantiles at any degrees of freedom.
 
-use crate::num::normal_quantile;
+use crate::num::{normal_cdf, normal_quantile};
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 /// Above this the library's search loses digits and, far above, never ends; the series is exact there.
@@ -50,6 +50,21 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
         }
     }
     sign * (0.5 * (low + high)).exp()
+}
+
+/// Chance that Student's t with `dof` degrees of freedom is `x` or less; NaN where `dof` is not above zero.
+///
+/// Above 1 000 degrees of freedom by the normal distribution of a corrected score, x (1 - 1/(4 dof)) /
+/// sqrt(1 + x^2 / (2 dof)) (Abramowitz and Stegun 26.7.8).
+pub fn t_cdf(x: f64, dof: f64) -> f64 {
+    if x.is_nan() || dof.is_nan() || dof <= 0.0 {
+        return f64::NAN;
+    }
+    if dof > SERIES_ABOVE {
+        let v = 1.0 / dof;
+        return normal_cdf(x * (1.0 - 0.25 * v) / (1.0 + 0.5 * x * x * v).sqrt());
+    }
+    StudentsT::new(0.0, 1.0, dof).map_or(f64::NAN, |t| t.cdf(x))
 }
 
 #[cfg(test)]

@@ -159,21 +159,86 @@ fn cell_place(a: f64, b: f64, mass: f64) -> f64 {
     }
 }
 
-/// Halvings of a span when a distribution function is inverted: to 4e-15 of it.
-const HALVINGS: usize = 48;
-
-/// The value where an increasing distribution function reaches `p`, within `low..high`, by bisection.
-pub(crate) fn invert(low: f64, high: f64, p: f64, cdf: impl Fn(f64) -> f64) -> f64 {
-    let (mut low, mut high) = (low, high);
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if cdf(middle) < p {
-            low = middle;
-        } else {
-            high = middle;
+/// A log density given coarsely, `fine` times as fine: a cubic through each two neighbours with the slopes
+/// of theirs (Catmull and Rom). Gives the new step and the values.
+pub(crate) fn refine(step: f64, coarse: &[f64], fine: usize) -> (f64, Vec<f64>) {
+    let fine = fine.max(1);
+    let mut out = Vec::with_capacity(coarse.len() * fine);
+    for (k, pair) in coarse.windows(2).enumerate() {
+        let [a, b] = pair else { continue };
+        let d = b - a;
+        let before = k.checked_sub(1).and_then(|i| coarse.get(i));
+        let after = coarse.get(k + 2);
+        // At the ends the slope is that of the parabola through the last three.
+        let (rise_a, rise_b) = match (before, after) {
+            (Some(p), Some(q)) => (0.5 * (b - p), 0.5 * (q - a)),
+            (Some(p), None) => (0.5 * (b - p), 2.0 * d - 0.5 * (b - p)),
+            (None, Some(q)) => (2.0 * d - 0.5 * (q - a), 0.5 * (q - a)),
+            (None, None) => (d, d),
+        };
+        for i in 0..fine {
+            let t = i as f64 / fine as f64;
+            out.push(
+                a + t
+                    * (rise_a
+                        + t * (3.0 * d - 2.0 * rise_a - rise_b + t * (rise_a + rise_b - 2.0 * d))),
+            );
         }
     }
-    0.5 * (low + high)
+    out.extend(coarse.last());
+    (step / fine as f64, out)
+}
+
+/// Steps at most when a distribution function is inverted, and the share of the span it is inverted to.
+const STEPS: usize = 120;
+const CLOSE: f64 = 1e-14;
+
+/// The value where an increasing distribution function reaches `p`, within `low..high`.
+///
+/// Chandrupatla's bracketing method (1997, from memory): inverse quadratic steps where they are safe,
+/// else halving.
+pub(crate) fn invert(low: f64, high: f64, p: f64, cdf: impl Fn(f64) -> f64) -> f64 {
+    let off = |x: f64| cdf(x) - p;
+    let (mut b, mut a) = (low, high);
+    let (mut fb, mut fa) = (off(b), off(a));
+    if fb >= 0.0 {
+        return b;
+    }
+    if fa <= 0.0 {
+        return a;
+    }
+    let (mut c, mut fc);
+    let mut t = 0.5;
+    for _ in 0..STEPS {
+        let x = a + t * (b - a);
+        let fx = off(x);
+        if (fx > 0.0) == (fa > 0.0) {
+            (c, fc) = (a, fa);
+        } else {
+            (c, fc) = (b, fb);
+            (b, fb) = (a, fa);
+        }
+        (a, fa) = (x, fx);
+        let (best, off_best) = if fa.abs() < fb.abs() {
+            (a, fa)
+        } else {
+            (b, fb)
+        };
+        let least = CLOSE * (high - low) + 2.0 * f64::EPSILON * best.abs();
+        let width = (b - a).abs();
+        if off_best == 0.0 || width <= 2.0 * least {
+            return best;
+        }
+        let (xi, phi) = ((a - b) / (c - b), (fa - fb) / (fc - fb));
+        t = if phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi {
+            fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
+        } else {
+            0.5
+        };
+        let edge = least / width;
+        t = t.clamp(edge.min(0.5), (1.0 - edge).max(0.5));
+    }
+    a
 }
 
 #[cfg(test)]

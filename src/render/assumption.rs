@@ -160,6 +160,19 @@ pub(super) fn assumption(note: &Note, scale: Scale, unit: &str) -> String {
             figure(*asked_mpa)
         ),
         Note::Assumed(status) => format!("assumed ({status})"),
+        Note::LotsDiffer { lots, prints } => format!(
+            "lots differ by {} times the scatter within a print and prints by {}: the next part is taken from a new lot",
+            figure(*lots),
+            figure(*prints)
+        ),
+        Note::Outlier {
+            figure: read,
+            taken,
+        } => format!(
+            "a reading of {} lies far from the others and counts as {}: look at it again",
+            figure(*read),
+            figure(*taken)
+        ),
         Note::EarlyFailure => "one specimen failed early".to_owned(),
     }
 }

@@ -4,7 +4,7 @@
 //! a known one: both are policies, and the figures come out of evidence built from runs.
 
 use crate::runs::{Bench, draws, evidence, known_spread, near, textbook};
-use dutyfit::belief::{Belief, Evidence};
+use dutyfit::belief::Belief;
 use dutyfit::bench::{Bias, BiasKind};
 use dutyfit::policy::Policy;
 use dutyfit::property::Ask;
@@ -257,43 +257,6 @@ fn bounds_and_prints_by_quadrature() {
                 );
             }
         }
-    }
-}
-
-/// Print scatter from repeated prints: the ratio of a published precision study, pulled towards 1
-/// with four degrees of freedom, widens another material's single reading.
-#[test]
-fn repeated_prints_tell_how_prints_differ() {
-    let all = cases();
-    for c in list(&all, "prints") {
-        let groups: Vec<Vec<f64>> = list(c, "groups").iter().map(nums).collect();
-        let mut benches: Vec<Bench> = groups
-            .iter()
-            .enumerate()
-            .map(|(i, g)| Bench::exact("study", PLAIN, g).print(format!("p-{i}")))
-            .collect();
-        benches.push(Bench::exact("a", PLAIN, &[200.0]));
-        let e: Evidence = evidence(
-            &[("a", ""), ("study", "")],
-            &benches,
-            &[],
-            Policy::default(),
-        );
-        let b = e.believe("a", &Ask::room(PLAIN));
-        let nu = groups.len() as f64 - 1.0;
-        let r2 = (num(c, "s_L") / num(c, "s_r")).powi(2);
-        let rho2 = (4.0 + nu * r2) / (4.0 + nu);
-        let within: usize = groups.iter().map(|g| g.len() - 1).sum();
-        // t(0.95) at 8 and 6 degrees of freedom, reproduced by scipy 1.17.1.
-        let t = if within >= 8 {
-            1.859_548_038
-        } else {
-            1.943_180_281
-        };
-        let sd = num(c, "ms_within").sqrt();
-        let reach = |k: f64| t * sd * (k * (1.0 + rho2)).sqrt();
-        near(b.mean_quantile(0.95).map(|q| q - 200.0), reach(1.0), 1e-6);
-        near(b.next_quantile(0.95).map(|q| q - 200.0), reach(2.0), 1e-6);
     }
 }
 

@@ -34,10 +34,11 @@ impl Walk<'_> {
             }
             Road::Table => (
                 Rests::Table,
-                self.distribution().and_then(|d| match d.centre {
-                    Centre::Normal { at, own, .. } => Some(Prior { at, variance: own }),
-                    Centre::Grid(_) => None,
-                }),
+                self.distribution()
+                    .and_then(|d| match d.weightiest()?.centre {
+                        Centre::Normal { at, own, .. } => Some(Prior { at, variance: own }),
+                        Centre::Grid(_) => None,
+                    }),
             ),
             Road::Column | Road::ShortTime | Road::Nothing => return None,
         };

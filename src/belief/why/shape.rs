@@ -3,6 +3,7 @@
 //! Figures named `..._natural` stand on the property's natural scale: logarithms where that is `log`,
 //! so that a spread of 0.05 is 5 %; the canonical unit where it is `plain`.
 
+use crate::belief::PoolKind;
 use crate::belief::{Grade, Note, Rests, Road, Side};
 use crate::bench::{BiasKind, Law, Step};
 use crate::num::censored::NoTop;
@@ -331,8 +332,16 @@ pub struct OwnSpread {
 }
 
 /// How a spread is said: a share where the scale is `log`, an amount where it is `plain`.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SpreadUsed {
+    /// Which other materials lent the spread before own readings.
+    pub pool: PoolKind,
+    /// How many lent.
+    pub pool_materials: usize,
+    /// Degrees of freedom of their residuals together.
+    pub pool_dof: f64,
+    /// Degrees of freedom by which they were found to scatter alike; null where that was not asked.
+    pub alike_dof: Option<f64>,
     /// Spread within a print before own readings, natural scale.
     pub before_sd_natural: f64,
     /// Its degrees of freedom.
@@ -343,10 +352,24 @@ pub struct SpreadUsed {
     pub after_dof: f64,
     /// Least spread that the gauges' steps allow, natural scale.
     pub floor_sd_natural: f64,
-    /// Standard deviation of prints about the material, in spreads within a print.
+    /// Standard deviation of prints about the material, in spreads within a print: the likeliest of `rhos`.
     pub rho: f64,
+    /// What that may be, with weights given all readings.
+    pub rhos: Vec<RhoUsed>,
+    /// Standard deviation of lots about the material, in spreads within a print; 0 where lots were not
+    /// seen to differ.
+    pub lots: f64,
     /// The same as the policy assumes before data.
     pub rho_assumed: f64,
+}
+
+/// One value of the print ratio rho.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct RhoUsed {
+    /// rho.
+    pub rho: f64,
+    /// Weight; they sum to 1.
+    pub weight: f64,
 }
 
 /// One part of a calibration in the mean.

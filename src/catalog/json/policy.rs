@@ -123,7 +123,7 @@ pub(crate) struct PolicyJson {
     /// Print-to-print over within-print standard deviation, before data.
     #[serde(default)]
     rho: Option<Figure<f64>>,
-    /// Largest degrees of freedom of a pooled spread.
+    /// Degrees of freedom about which a pooled spread counts before the catalog shows how alike materials scatter.
     #[serde(default)]
     pool_cap: Option<Figure<f64>>,
     /// Degrees of freedom of a default spread, and the least a pool must have.

@@ -56,6 +56,7 @@ dry,Dry nylon,pa-6,20
 drier,Dry PETG,petg,20
 lender,Lends to PETG,petg,20
 flows,Flows,pa-cf,20
+odd,Odd,other,20
 ";
 const PRINTS: &str = "print,material\npacf-a-p1,flows\ntpu-85-a-p1,soaked\n";
 const STATED: &str = "\
@@ -78,6 +79,10 @@ h7,1,dry,23,dried,,A,80,8,15
 h8,1,dry,23,room,80 degC 4 h,D,70,8,15
 h9,1,drier,23,dried,,A,80,8,15
 h10,1,lender,23,room,,D,70,8,15
+h11,1,odd,23,room,,A,80,8,15
+h11,2,odd,23,room,,A,81,8,15
+h11,3,odd,23,room,,A,80,8,15
+h11,4,odd,23,room,,A,11,8,15
 ";
 const REBOUND: &str = "\
 run,specimen,date,material,rig,temperature [degC],moisture,drop [mm],rise [mm]
@@ -89,8 +94,16 @@ r4,1,2026-05-02,drier,tube,23,room,1000,400
 /// A drop tube read to the decimetre.
 const TUBE: &str = "tube,drop tube,rise,2026-01-10,mm,0,2000,100,0,1,1,0.001,\n";
 const TENSILE: &str = "\
-run,specimen,material,direction,temperature [degC],moisture,width [mm],thickness [mm],gauge [mm],force [N],extension [mm]
-t1,1,many,flat,23,room,10,4,50,1200,1.5
+run,specimen,material,lot,direction,temperature [degC],moisture,width [mm],thickness [mm],gauge [mm],force [N],extension [mm]
+t1,1,many,,flat,23,room,10,4,50,1200,1.5
+t2,1,odd,a,flat,23,room,10,4,50,1200,1.5
+t2,2,odd,a,flat,23,room,10,4,50,1210,1.5
+t3,1,odd,a,flat,23,room,10,4,50,1190,1.5
+t3,2,odd,a,flat,23,room,10,4,50,1205,1.5
+t4,1,odd,b,flat,23,room,10,4,50,600,1.5
+t4,2,odd,b,flat,23,room,10,4,50,605,1.5
+t5,1,odd,b,flat,23,room,10,4,50,595,1.5
+t5,2,odd,b,flat,23,room,10,4,50,600,1.5
 ";
 const FRICTION: &str = "\
 run,specimen,material,face,temperature [degC],moisture,counterface,load [N],pull [N]
@@ -201,6 +214,8 @@ notes! {
     Note::WorstFace(_) => "all", "dry", "its bottom face serves worst and stands for all";
     Note::OtherSurface(_) => "all", "many", "tested on tile";
     Note::OtherKind(_) => "all", "many", "specimens that broke otherwise (partial) are left out";
+    Note::LotsDiffer { .. } => "all", "odd", "the next part is taken from a new lot";
+    Note::Outlier { .. } => "all", "odd", "a reading of 11 lies far from the others and counts as";
     Note::EarlyFailure => "all", "many", "one specimen failed early";
     Note::CoarseGauge => "all", "drier", "the gauge is coarser than the scatter";
     Note::BeyondDecades(_) => "all", "many", "the life lies 2 decades past the longest reading";

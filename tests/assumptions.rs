@@ -79,10 +79,6 @@ h7,1,dry,23,dried,,A,80,8,15
 h8,1,dry,23,room,80 degC 4 h,D,70,8,15
 h9,1,drier,23,dried,,A,80,8,15
 h10,1,lender,23,room,,D,70,8,15
-h11,1,odd,23,room,,A,80,8,15
-h11,2,odd,23,room,,A,81,8,15
-h11,3,odd,23,room,,A,80,8,15
-h11,4,odd,23,room,,A,11,8,15
 ";
 const REBOUND: &str = "\
 run,specimen,date,material,rig,temperature [degC],moisture,drop [mm],rise [mm]
@@ -110,6 +106,10 @@ run,specimen,material,face,temperature [degC],moisture,counterface,load [N],pull
 f1,1,many,bottom,23,room,tile,20,8
 f2,1,dry,bottom,23,room,tile,20,8
 f3,1,dry,top,23,room,tile,20,9
+f4,1,odd,top,23,room,tile,20,8
+f4,2,odd,top,23,room,tile,20,8.2
+f4,3,odd,top,23,room,tile,20,7.9
+f4,4,odd,top,23,room,tile,20,240
 ";
 const IMPACT: &str = "\
 run,specimen,material,direction,temperature [degC],moisture,width [mm],depth [mm],notch,energy [J],outcome
@@ -215,7 +215,7 @@ notes! {
     Note::OtherSurface(_) => "all", "many", "tested on tile";
     Note::OtherKind(_) => "all", "many", "specimens that broke otherwise (partial) are left out";
     Note::LotsDiffer { .. } => "all", "odd", "the next part is taken from a new lot";
-    Note::Outlier { .. } => "all", "odd", "a reading of 11 lies far from the others and counts as";
+    Note::Outlier { .. } => "all", "odd", "a reading of 12 lies far from the others and counts as";
     Note::EarlyFailure => "all", "many", "one specimen failed early";
     Note::CoarseGauge => "all", "drier", "the gauge is coarser than the scatter";
     Note::BeyondDecades(_) => "all", "many", "the life lies 2 decades past the longest reading";

@@ -11,6 +11,8 @@
 #![allow(
     missing_docs,
     dead_code,
+    clippy::expect_used,
+    clippy::panic,
     reason = "the workshop is shared with the tests"
 )]
 

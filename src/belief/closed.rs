@@ -270,8 +270,9 @@ mod tests {
             for j in 0..n {
                 if j != i {
                     let f = rows[j][i] / rows[i][i];
-                    for k in i..n + 2 {
-                        rows[j][k] -= f * rows[i][k];
+                    let pivot = rows[i].clone();
+                    for (x, p) in rows[j].iter_mut().zip(pivot) {
+                        *x -= f * p;
                     }
                 }
             }

@@ -155,7 +155,7 @@ enum Piece {
     Map {
         weight: f64,
         sd: f64,
-        map: Transport,
+        map: Box<Transport>,
     },
 }
 
@@ -368,7 +368,7 @@ impl Distribution {
                         pieces.push(Piece::Map {
                             weight: n.weight * weight,
                             sd: (s * s * part + even).sqrt(),
-                            map,
+                            map: Box::new(map),
                         });
                     };
                     if away.abs() > 0.0 {

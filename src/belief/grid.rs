@@ -361,7 +361,7 @@ impl<'a> Given<'a> {
         let right = self.reach(top, height, sd);
         let (low, high) = (top + left, top + right);
         let step = (high - low) / (points - 1) as f64;
-        if !(step > 0.0) {
+        if step.is_nan() || step <= 0.0 {
             return None;
         }
         let values: Vec<f64> = (0..points)

@@ -85,7 +85,7 @@ struct Hyper {
 impl Before {
     /// `None` where the policy leaves nothing to learn (`pool_cap` not above `pool_floor`).
     fn hyper(self) -> Option<Hyper> {
-        if !(self.cap > self.floor) {
+        if self.cap.is_nan() || self.cap <= self.floor {
             return None;
         }
         let mut weight = [0.0; ALIKE];
@@ -177,7 +177,7 @@ impl SpreadTable {
             // Laplace: the log density of ln s0^2 is close to a parabola.
             let (a, b, c) = (log(top - 1), log(top), log(top + 1));
             let (slope, bend) = (0.5 * (c - a), 2.0 * b - a - c);
-            if !(bend > 0.0) {
+            if bend.is_nan() || bend <= 0.0 {
                 return None;
             }
             let t = (slope / bend).clamp(-1.0, 1.0);

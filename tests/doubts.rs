@@ -158,18 +158,18 @@ fn a_stated_figure_is_doubted_where_own_bounds_shut_it_out() {
 }
 
 #[test]
-fn a_curve_refused_for_a_reading_above_the_range_is_named_by_lint_and_show() {
+fn a_curve_with_a_reading_above_the_range_is_named_by_lint_and_show_or_bounded_at_its_end() {
     let creep = "run,specimen,point,date,material,rig,direction,temperature [degC],moisture,mode,span [mm],width [mm],thickness [mm],load [N],time [h],deflection [mm],outcome,set_aside\n\
         c-1,1,1,2026-05-02,petg-a,bench-1,flat,23,room,bending,64,10,4,16,0.1,0.8,,\n\
         c-1,1,2,2026-05-02,petg-a,bench-1,flat,23,room,,,,,,10,0.9,,\n\
         c-1,1,3,2026-05-02,petg-a,bench-1,flat,23,room,,,,,,100,1.2,,\n";
     let rigs = "rig,kind,channel,from,unit,low,high,resolution,offset,offset_u,gain,gain_u,reference,note\n\
         bench-1,dial,deflection,2026-01-01,mm,0,HIGH,0.01,0,0,1,0,,\n";
-    let bench = |high: &str| {
+    let bench = |high: &str, middle: &str| {
         Bench::new()
             .file("catalog/materials.csv", MATERIALS)
             .file("catalog/rigs.csv", rigs.replace("HIGH", high))
-            .file("catalog/readings/creep.csv", creep)
+            .file("catalog/readings/creep.csv", creep.replace(",0.9,", middle))
     };
     let refused = |b: &Bench| {
         let lint = b.run(&["lint", "--format", "json"]).exits(0).json();
@@ -178,9 +178,9 @@ fn a_curve_refused_for_a_reading_above_the_range_is_named_by_lint_and_show() {
             .filter(|p| p["code"] == "reading::refused")
             .collect::<Vec<_>>()
     };
-    let within = bench("5");
+    let within = bench("5", ",0.9,");
     assert!(refused(&within).is_empty());
-    let above = bench("1");
+    let above = bench("1.3", ",1.4,");
     let found = refused(&above);
     assert_eq!(found.len(), 1, "{found:?}");
     assert_eq!(found[0]["at"]["line"], 2);
@@ -199,6 +199,19 @@ fn a_curve_refused_for_a_reading_above_the_range_is_named_by_lint_and_show() {
         one_line.contains("creep specimen 1 of run c-1, creep modulus"),
         "{text}"
     );
+    // Past the gauge at the last line only: the modulus is that or less by then.
+    let ended = bench("1", ",0.9,");
+    assert!(refused(&ended).is_empty());
+    let shown = ended
+        .run(&["show", "petg-a", "--format", "json"])
+        .exits(0)
+        .json();
+    let rows = shown["properties"].as_array().expect("a list");
+    let modulus = rows
+        .iter()
+        .find(|r| r["property"] == "creep-modulus")
+        .expect("a row");
+    assert_eq!(modulus["bounds"], 1, "{modulus}");
 }
 
 /// A stress borne speaks against a lower one that ruptured only where it was borne for as long.

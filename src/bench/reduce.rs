@@ -235,10 +235,13 @@ fn differs(a: &Value, b: &Value) -> bool {
 }
 
 /// A bounded cell makes every property that moves with it a bound, on the side the formula's slope says.
+/// A curve over time becomes a bound at its last time where its last lines are the bounded ones.
 fn apply_bounded_cells(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: &mut Reduction) {
     let mut refuse: Vec<(usize, &'static str, String)> = Vec::new();
-    for (i, column, reading) in bounded_cells(s) {
+    let cells = bounded_cells(s);
+    for &(i, column, reading) in &cells {
         let at = reading.as_exact();
+        let from_here = cells.iter().filter(|c| c.1 == column && c.0 >= i).count();
         let step = (at.abs() * 1e-4).max(1e-9);
         let mut at_figure = |y: f64| with_cell(s, i, column, y, |t| figures(test, rig, t));
         let up = at_figure(at + step);
@@ -248,6 +251,14 @@ fn apply_bounded_cells(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: 
             None
         };
         for k in 0..base.observations.len() {
+            let moved = moved_value(&base.observations, k, &up);
+            if let Some(o) = base.observations.get_mut(k)
+                && let Some((bound, hours)) = end_of_curve(&o.value, moved, reading, from_here)
+            {
+                o.value = Value::Now(bound);
+                o.hours = Some(hours);
+                continue;
+            }
             match bounded_value(base, k, reading, &up, ends.as_ref()) {
                 Ok(Some(bound)) => {
                     if let Some(o) = base.observations.get_mut(k) {
@@ -267,6 +278,35 @@ fn apply_bounded_cells(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: 
         let o = base.observations.remove(k);
         base.refuse_property(o.property, code, why);
     }
+}
+
+/// A curve whose last `bounded` points, and only they, rest on bounded cells: the bound at its last
+/// time, and that time. What a modulus or a share is by then it is later too, or less.
+fn end_of_curve(
+    base: &Value,
+    moved: Option<&Value>,
+    cell: Reading,
+    bounded: usize,
+) -> Option<(Reading, f64)> {
+    let (Value::Curve(base), Some(Value::Curve(moved))) = (base, moved) else {
+        return None;
+    };
+    let same_times = base.points.len() == moved.points.len();
+    let pairs = || base.points.iter().zip(&moved.points);
+    let apart = |(a, b): (&(f64, f64), &(f64, f64))| (a.1 - b.1).abs() > a.1.abs() * 1e-12;
+    let first = pairs().position(apart)?;
+    let alone = pairs().filter(|p| apart(*p)).count() == 1;
+    if !same_times || !alone || base.points.len() - first != bounded {
+        return None;
+    }
+    let (a, b) = pairs().nth(first)?;
+    let last = base.points.last()?;
+    let bound = match (cell, b.1 > a.1) {
+        (Reading::AtLeast(_), true) | (Reading::AtMost(_), false) => Reading::AtLeast(last.1),
+        (Reading::AtLeast(_), false) | (Reading::AtMost(_), true) => Reading::AtMost(last.1),
+        _ => return None,
+    };
+    Some((bound, last.0))
 }
 
 /// The `k`-th observation under one bounded cell: `None` where the cell does not move it.

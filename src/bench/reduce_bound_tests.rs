@@ -180,22 +180,38 @@ fn curve(tops: [Reading; 3]) -> Specimen {
 }
 
 #[test]
-fn a_bound_on_any_line_of_a_curve_over_time_refuses_the_curve() {
-    let whole = reduced(
-        &curve([Exact(9.0), Exact(8.0), Exact(7.0)]),
-        &Rig::default(),
-    );
+fn a_bound_within_a_curve_over_time_refuses_it_and_at_its_end_bounds_the_end() {
+    let of = |tops| reduced(&curve(tops), &Rig::default());
+    let whole = of([Exact(9.0), Exact(8.0), Exact(7.0)]);
     assert!(refusal(&whole, "creep-modulus").is_none());
-    for k in 0..3 {
+    for k in 0..2 {
         let mut tops = [Exact(9.0), Exact(8.0), Exact(7.0)];
         tops[k] = AtMost(8.0);
-        let r = reduced(&curve(tops), &Rig::default());
         assert_eq!(
-            refusal(&r, "creep-modulus"),
+            refusal(&of(tops), "creep-modulus"),
             Some("bench::bound-in-curve"),
             "line {k}"
         );
     }
+    let hours = |r: &ReducedSpecimen| {
+        let o = r
+            .observations
+            .iter()
+            .find(|o| o.property.as_str() == "creep-modulus");
+        o.and_then(|o| o.hours)
+    };
+    for (tops, bound) in [
+        ([Exact(9.0), Exact(8.0), AtMost(7.0)], AtMost(7.0)),
+        ([Exact(9.0), Exact(8.0), AtLeast(7.0)], AtLeast(7.0)),
+        ([Exact(9.0), AtMost(8.0), AtMost(7.0)], AtMost(7.0)),
+        ([AtMost(9.0), AtMost(8.0), AtMost(7.0)], AtMost(7.0)),
+    ] {
+        let r = of(tops);
+        assert_eq!(now(&r, "creep-modulus"), Some(bound), "{tops:?}");
+        assert_eq!(hours(&r), Some(100.0), "{tops:?}");
+    }
+    let mixed = of([Exact(9.0), Between(6.0, 8.0), AtMost(7.0)]);
+    assert!(refusal(&mixed, "creep-modulus").is_some());
 }
 
 #[test]

@@ -1,4 +1,4 @@
-use super::{Curve, HELD_EXPONENT, RETAINED_FLOOR, TimeFit, at_life};
+use super::{Curve, HELD_EXPONENT, RETAINED_FLOOR, TimeFit, Told, at_life, at_life_beside};
 use proptest::prelude::*;
 
 fn near(a: f64, b: f64, rel: f64) -> bool {
@@ -205,6 +205,45 @@ fn a_life_before_the_first_reading_is_read_at_the_first() {
     let first = at_life(&c, 1.0, 0.05).expect("a fit");
     let before = at_life(&c, 0.01, 0.05).expect("a fit");
     assert!(near(before.value, first.value, 1e-12));
+}
+
+#[test]
+fn what_one_curve_cannot_tell_its_fellows_may() {
+    let times = [0.1, 1.0, 10.0, 100.0, 500.0];
+    let creeping = |scale: f64, wobble: f64| {
+        let mut c = findley_curve(&times, 4e-4 * scale, 8e-5 * scale, 0.2);
+        for (i, p) in c.points.iter_mut().enumerate() {
+            p.1 *= 1.0 + if i % 2 == 0 { wobble } else { -wobble };
+        }
+        c
+    };
+    let noisy = creeping(1.0, 0.03);
+    let fellows = [
+        creeping(1.1, 0.002),
+        creeping(0.9, -0.002),
+        creeping(1.2, 0.001),
+    ];
+    let mut told: Vec<Told> = fellows.iter().map(Told::by).collect();
+    let forth = Told::all(&told);
+    told.reverse();
+    assert_eq!(Told::all(&told), forth);
+    let alone = at_life(&noisy, 5000.0, 0.05).expect("a fit");
+    let beside = at_life_beside(&noisy, 5000.0, 0.05, &forth).expect("a fit");
+    let exponent = |f: &TimeFit| f.fit_variance - f.noise_variance;
+    assert!(
+        exponent(&beside) < 0.5 * exponent(&alone),
+        "{alone:?} {beside:?}"
+    );
+    let own = Told::by(&noisy);
+    let without = Told::all(&[forth, own]).without(&own);
+    let again = at_life_beside(&noisy, 5000.0, 0.05, &without).expect("a fit");
+    assert!(near(again.value, beside.value, 1e-9));
+    assert!(beside.averaged_out(1.0) == 0.0);
+    assert!(near(
+        beside.averaged_out(4.0),
+        0.75 * beside.noise_variance,
+        1e-12
+    ));
 }
 
 proptest! {

@@ -239,3 +239,37 @@ fn a_stress_borne_for_longer_than_a_lower_one_is_doubted() {
         assert_eq!(found, doubted, "{}", lint.out);
     }
 }
+
+/// A force read a digit short: its fellows and the scatter of others say so, and it still counts.
+#[test]
+fn a_gross_outlier_is_doubted_with_its_figure_and_the_middle_of_its_fellows() {
+    let run = |forces: &[&str]| -> Vec<Value> {
+        let lines: Vec<String> = (1..)
+            .zip(forces)
+            .map(|(i, f)| line("f-1", i, f, ","))
+            .collect();
+        let strength = |p: &Value| said(p).contains("flexural strength");
+        doubts("reading::outlier", &lines)
+            .into_iter()
+            .filter(strength)
+            .collect()
+    };
+    let found = run(&["100", "104", "10.2"]);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0]["at"]["line"], 4);
+    for part in [
+        "specimen 3 of `f-1`",
+        "of 6.12 MPa",
+        "fellows is 60 MPa",
+        "counts as",
+    ] {
+        assert!(said(&found[0]).contains(part), "{found:?}");
+    }
+    for (what, forces) in [
+        ("mended", &["100", "104", "102"] as &[&str]),
+        ("two only", &["100", "10.2"]),
+        ("as much scatter as not", &["100", "104", "10.2", "9.8"]),
+    ] {
+        assert!(run(forces).is_empty(), "{what}");
+    }
+}

@@ -1,6 +1,6 @@
 //! What deserves a second look in a catalog that can be read.
 
-use crate::belief::{MaterialKind, Stated};
+use crate::belief::{Evidence, MaterialKind, Stated};
 use crate::bench::{self, Observation, ReducedRun, Value, reduce_run};
 use crate::catalog::Catalog;
 use crate::catalog::contradiction::contradictions;
@@ -39,6 +39,7 @@ pub(super) fn doubts(catalog: &Catalog) -> Vec<Problem> {
     prints(catalog, &mut out);
     single_readings(&reduced, &mut out);
     implausible(&reduced, &properties, &mut out);
+    outliers(catalog, &reduced, &properties, &mut out);
     refused(&reduced, &properties, &mut out);
     contradictions(&reduced, &properties, &mut out);
     stated(catalog, &reduced, &properties, &mut out);
@@ -162,6 +163,45 @@ fn refused(reduced: &[(ReducedRun, &RunPlace)], properties: &Properties, out: &m
                 ));
             }
         }
+    }
+}
+
+/// Readings that the scatter of other materials does not explain, each at its specimen's own line.
+fn outliers(
+    catalog: &Catalog,
+    reduced: &[(ReducedRun, &RunPlace)],
+    properties: &Properties,
+    out: &mut Vec<Problem>,
+) {
+    let evidence = Evidence::new(
+        catalog.materials.clone(),
+        reduced.iter().map(|(r, _)| r.clone()).collect(),
+        catalog.stated.clone(),
+        catalog.policy.clone(),
+        properties.clone(),
+    );
+    for o in evidence.outliers() {
+        let found = reduced.iter().find(|(r, _)| r.run.id == o.run);
+        let (Some(p), Some((_, at))) = (properties.get(o.property.as_str()), found) else {
+            continue;
+        };
+        let place = at.specimens.get(&o.specimen).unwrap_or(&at.run);
+        out.push(doubt(
+            "reading::outlier",
+            format!(
+                "specimen {} of `{}`: a {} of {}, where the middle of its fellows is {}; \
+                 as other materials scatter that happens once in 10 000 readings, and it counts as {}",
+                o.specimen,
+                o.run,
+                p.title,
+                amount(o.figure, &p.unit),
+                amount(o.middle, &p.unit),
+                amount(o.taken, &p.unit),
+            ),
+            "look at the sheet and the piece: if the test went wrong, fill `set_aside` with the reason, \
+             else print and test more",
+            place,
+        ));
     }
 }
 

@@ -42,6 +42,13 @@ fn close(got: f64, want: f64, by: f64, what: &str) {
 #[test]
 fn the_most_likely_normal_of_censored_samples() {
     for c in cases("likeliest") {
+        for key in ["source", "status"] {
+            assert!(
+                c[key].as_str().is_some_and(|s| !s.is_empty()),
+                "{}",
+                c["id"]
+            );
+        }
         let rows = spans(&c);
         let f = likeliest(&rows).expect("a top");
         let says = |key: &str| format!("{} {key}", c["id"]);
@@ -138,7 +145,6 @@ fn believed(c: &Value) -> Belief {
 /// Mean and next part to 1e-4 of the figure and 2e-3 of the interval's half width, the share of parts to
 /// the latter.
 #[test]
-#[ignore = "one-sided bounds do not inform the spread yet"]
 fn posteriors_of_censored_samples() {
     let mut missed = Missed::default();
     for c in cases("posterior") {

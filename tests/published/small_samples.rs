@@ -2,7 +2,7 @@
 //! its source and status.
 
 use crate::runs::{Bench, Missed, evidence, known_spread, textbook};
-use dutyfit::belief::Belief;
+use dutyfit::belief::{Belief, Note};
 use dutyfit::policy::Policy;
 use dutyfit::property::Ask;
 use serde_json::Value;
@@ -115,7 +115,6 @@ const OTHERS: [&str; 20] = [
 /// How alike the others scatter is learnt from their variances: the next part of a material with one
 /// reading, to 3 % of its distance, against both parameters integrated out.
 #[test]
-#[ignore = "how alike materials scatter is not learnt yet"]
 fn variances_of_others_tell_how_alike_they_scatter() {
     let all: Value = serde_json::from_str(include_str!("small_samples.json")).expect("JSON");
     let mut missed = Missed::default();
@@ -144,4 +143,56 @@ fn variances_of_others_tell_how_alike_they_scatter() {
         }
     }
     missed.none();
+}
+
+/// One gross outlier: told beyond the predictive limit and not within it, and its influence ends there.
+#[test]
+fn one_gross_outlier_is_told_and_held() {
+    let (rows, _) = list("outlier");
+    for r in rows {
+        let (dof, n, limit) = (
+            figure(&r[0]),
+            r[1].as_u64().expect("a count") as usize,
+            figure(&r[2]),
+        );
+        let believe = |spreads: f64| {
+            let mut readings = vec![100.0; n - 1];
+            readings.push(100.0 + spreads * PLAIN_SD);
+            let policy = Policy {
+                rho: 0.0,
+                pool_floor: dof,
+                pool_cap: dof,
+                ..Policy::default()
+            };
+            of(&readings, policy)
+        };
+        let taken = |b: &Belief| {
+            b.notes.iter().find_map(|n| match n {
+                Note::Outlier { taken, .. } => Some(*taken),
+                _ => None,
+            })
+        };
+        assert_eq!(taken(&believe(0.999 * limit)), None, "{r:?}");
+        let (near, far) = (believe(1.001 * limit), believe(1000.0 * limit));
+        for b in [&near, &far] {
+            let held = (taken(b).expect("an outlier") - 100.0) / PLAIN_SD;
+            assert!((held / limit - 1.0).abs() < 1e-6, "{r:?}: {held}");
+        }
+        for p in [0.05, 0.5, 0.95] {
+            assert_eq!(near.mean_quantile(p), far.mean_quantile(p), "{r:?}");
+            assert_eq!(near.next_quantile(p), far.next_quantile(p), "{r:?}");
+        }
+        // Not dropped: it moves the mean, and widens what is believed of the next part.
+        let alike = of(
+            &vec![100.0; n - 1],
+            Policy {
+                rho: 0.0,
+                pool_floor: dof,
+                pool_cap: dof,
+                ..Policy::default()
+            },
+        );
+        assert!(far.mean_quantile(0.5) > alike.mean_quantile(0.5), "{r:?}");
+        assert!(far.next_quantile(0.95) > alike.next_quantile(0.95), "{r:?}");
+    }
 }

@@ -309,6 +309,21 @@ fn bounds_say_what_brings_the_centre_and_what_maximum_likelihood_finds() {
 }
 
 #[test]
+fn a_centre_against_all_bounds_is_told() {
+    let b = bench(
+        "t1,1,2026-03-01,x,,p1,,across,23,room,,10,4,9000,no break,\n\
+         u1,1,2026-03-01,y,,p2,,across,23,room,,10,4,400,,\n\
+         u1,2,2026-03-01,y,,p2,,across,23,room,,10,4,410,,\n\
+         v1,1,2026-03-01,z,,p3,,across,23,room,,10,4,390,,\n",
+    );
+    let j = json(&b, &["x", "--why", "tensile-strength"]);
+    assert!(num(&j, "/result/mean/high") < 225.0, "{:#}", j["result"]);
+    assert_eq!(j["centre"]["against_bounds"], true);
+    let j = json(&b, &["z", "--why", "tensile-strength"]);
+    assert_eq!(j["centre"]["against_bounds"], false);
+}
+
+#[test]
 fn what_is_not_known_names_what_was_looked_for_and_the_test() {
     let b = bench("t1,1,2026-03-01,x,,p1,,across,23,room,,10,4,1000,,\n");
     let j = json(&b, &["x", "--why", "impact-notched"]);
@@ -398,4 +413,30 @@ fn the_page_for_documents_holds_the_same_steps() {
     for step in ["## 1 What is asked", "## 2 Readings", "## 3 Reduction"] {
         assert!(markdown.contains(step), "{step} is not in\n{markdown}");
     }
+}
+
+#[test]
+fn sustained_strength_without_a_long_run_names_the_short_time_strength() {
+    let args = [
+        "show",
+        "petg-a",
+        "--demo",
+        "--why",
+        "sustained-strength",
+        "--after",
+        "5 year",
+        "--at",
+        "40",
+    ];
+    let text = dutyfit(&args).exits(0).out.replace('\n', " ");
+    assert!(
+        text.contains("a policy share of its short-time strength"),
+        "{text}"
+    );
+    assert!(
+        text.contains(
+            "`dutyfit show petg-a --why tensile-strength --lies in-plane --at 40 --demo`"
+        ),
+        "{text}"
+    );
 }

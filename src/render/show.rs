@@ -68,6 +68,14 @@ impl Shown<'_> {
         self.printing(&mut doc);
         self.table(&mut doc);
         self.footnotes(&mut doc);
+        if let Some(h) = self.holdings.rows.first() {
+            doc.paragraph(format!(
+                "How a figure came about: `dutyfit show {} --why {}{}`.",
+                self.material.id,
+                h.property,
+                if self.demo { " --demo" } else { "" }
+            ));
+        }
         doc
     }
 

@@ -176,6 +176,9 @@ impl WhyShown<'_> {
         if a.by_climate && a.moisture != Moisture::Room {
             said.push_str(&format!(" --moisture {}", a.moisture.word()));
         }
+        if self.demo {
+            said.push_str(" --demo");
+        }
         format!("`{said}`")
     }
 
@@ -242,6 +245,7 @@ fn capital(text: &str) -> String {
 fn unit(u: &str) -> &str {
     match u {
         "1" | "" => "plain numbers",
+        "per kg" => "money per kg",
         u => u,
     }
 }

@@ -6,6 +6,7 @@ use crate::belief::own::Prior;
 use crate::belief::why::Walk;
 use crate::belief::why::shape::{CentreUsed, Lender, StatedUsed};
 use crate::belief::{Rests, Road};
+use crate::quantity::Reading;
 
 impl Walk<'_> {
     pub(super) fn centre(&self) -> Option<CentreUsed> {
@@ -52,15 +53,30 @@ impl Walk<'_> {
             at_natural: prior.map(|p| p.at),
             sd_natural: prior.map(|p| p.variance.sqrt()),
             at: prior.map(|p| row.scale.back(p.at)),
+            against_bounds: self.against_bounds(),
             lenders,
         })
+    }
+
+    /// Whether every own bound lies beyond the 90 % interval of the mean.
+    fn against_bounds(&self) -> bool {
+        let mean = |p: f64| {
+            let y = self.belief.mean_quantile(p)?;
+            Some(self.row.scale.forward(y))
+        };
+        match Reading::shared(self.selection.picks.iter().map(|p| p.y)) {
+            Some(Reading::AtLeast(b)) => mean(0.95).is_some_and(|high| high < b),
+            Some(Reading::AtMost(b)) => mean(0.05).is_some_and(|low| low > b),
+            _ => false,
+        }
     }
 
     /// Other materials with a figure of their own: of its polymer (and of the parents of a blend), or all.
     fn lenders(&self, of_polymer: bool) -> Vec<Lender> {
         let e = self.evidence;
         let mine = self.material.polymers.join("+");
-        e.population(self.row, self.ask)
+        let population = e.population(self.row, self.ask);
+        let mut all: Vec<Lender> = population
             .lenders()
             .filter(|(number, polymer, _)| {
                 *number != self.number
@@ -75,7 +91,9 @@ impl Walk<'_> {
                     figure: figure.map(|g| self.row.scale.back(g)),
                 })
             })
-            .collect()
+            .collect();
+        all.sort_by(|a, b| a.material.cmp(&b.material));
+        all
     }
 
     /// Everything stated of the property, of the material first.

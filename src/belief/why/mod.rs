@@ -97,6 +97,7 @@ impl Walk<'_> {
             formulas: self.formulas(&readings),
             readings,
             prints: self.print_means(),
+            second_share: self.selection.warm_share,
             lots: self.lots(),
             own_spread: self.own_spread(),
             spread: self.spread(),

@@ -29,6 +29,9 @@ pub struct Why {
     pub formulas: Vec<&'static str>,
     /// Counted exact readings, print by print.
     pub prints: Vec<PrintMean>,
+    /// How far the condition asked for lies from the first to the second of two that are interpolated
+    /// between, 0 to 1; null where none is.
+    pub second_share: Option<f64>,
     /// Counted exact readings, lot by lot; empty where no lot is named.
     pub lots: Vec<LotMean>,
     /// Scatter within its own prints; null where no print holds two exact readings.
@@ -291,10 +294,12 @@ pub struct PrintMean {
     pub named: bool,
     /// Lot.
     pub lot: Option<String>,
-    /// Temperature of the runs, degC, where two temperatures are interpolated between.
+    /// Temperature of the runs, degC, where two conditions are interpolated between.
     pub temperature_c: Option<f64>,
     /// Moisture of the runs, where two moistures are interpolated between.
     pub moisture: Option<Moisture>,
+    /// Whether it is the second of two conditions: the warmer, or the wetter.
+    pub second: bool,
     /// Exact readings.
     pub n: usize,
     /// Their mean, natural scale.
@@ -394,6 +399,8 @@ pub struct CentreUsed {
     pub sd_natural: Option<f64>,
     /// Where it is, canonical unit.
     pub at: Option<f64>,
+    /// Whether every own bound lies beyond the mean's interval: then centre and readings disagree.
+    pub against_bounds: bool,
     /// Materials that lent, and their figures.
     pub lenders: Vec<Lender>,
 }

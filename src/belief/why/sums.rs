@@ -33,6 +33,7 @@ impl Walk<'_> {
                         .then_some(first.seen.observation.condition.temperature_c),
                     moisture: (joined && by_moisture)
                         .then_some(first.seen.observation.condition.moisture),
+                    second: joined && first.warm,
                     n: y.len(),
                     mean_natural: mean,
                     mean: self.row.scale.back(mean),

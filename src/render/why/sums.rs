@@ -1,6 +1,8 @@
 //! Scatter, prints, rigs, the centre and the result.
 
-use crate::belief::{Alone, BiasUsed, CentreUsed, ClosedForm, Grade, Rests, Road, Side};
+use crate::belief::{
+    Alone, BiasUsed, CentreUsed, ClosedForm, Grade, ReadingUsed, Rests, Road, Side,
+};
 use crate::bench::BiasKind;
 use crate::num::censored::NoTop;
 use crate::property::Scale;
@@ -54,6 +56,12 @@ impl WhyShown<'_> {
                 })
                 .collect(),
         );
+        if let Some(share) = w.second_share {
+            step.say(format!(
+                "What is asked lies {} of the way from the first of two conditions to the second (the warmer or wetter one), on a straight line between their means.",
+                fine(share, 4)
+            ));
+        }
         step.say(match &w.own_spread {
             Some(s) => format!(
                 "Within its prints its {n} exact readings scatter by sqrt({} / {}) = {}: the squares over readings less prints.",
@@ -259,6 +267,9 @@ impl WhyShown<'_> {
             }
             None => {}
         }
+        if w.centre.as_ref().is_some_and(|c| c.against_bounds) {
+            step.say("All its bounds lie beyond the whole interval of the mean: the centre that was brought in stands against the readings, and the readings are the better witness. An exact reading would settle it.");
+        }
         if let (Some(mean), Some(next)) = (w.result.mean_as_exact, w.result.next_part_as_exact) {
             step.say(format!(
                 "A limit is held against the bounds taken as exact readings: the mean would be {} and the next part {}.",
@@ -381,12 +392,11 @@ impl WhyShown<'_> {
             ));
         }
         if c.shared_sd_natural > 0.0 {
-            let what = if self.why.road == Road::OtherSurface {
-                "for the other surface"
-            } else {
-                "of reading at the life or between runs"
-            };
-            added.push(format!("the {} {what}", self.spread(c.shared_sd_natural)));
+            added.push(format!(
+                "the {} {}",
+                self.spread(c.shared_sd_natural),
+                self.shared_for()
+            ));
         }
         if !added.is_empty() {
             step.say(format!(
@@ -394,6 +404,23 @@ impl WhyShown<'_> {
                 list(&added)
             ));
         }
+    }
+
+    /// What the spread that mean and next part share is for.
+    fn shared_for(&self) -> String {
+        let w = self.why;
+        let curves = |r: &ReadingUsed| r.curve.as_ref().is_some_and(|c| c.at_life.is_some());
+        let mut what = Vec::new();
+        if w.road == Road::OtherSurface {
+            what.push("for the other surface");
+        }
+        if w.readings.iter().any(|r| r.counts && curves(r)) {
+            what.push("of reading curves at the life");
+        }
+        if what.is_empty() || w.second_share.is_some() {
+            what.push("of the line between conditions");
+        }
+        list(&what)
     }
 
     /// Maximum likelihood where some readings are bounds.

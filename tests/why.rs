@@ -7,6 +7,7 @@ use dutyfit::catalog::{Source, load_catalog};
 use dutyfit::property::Ask;
 use dutyfit::render::{Page, WhyShown};
 use serde_json::Value as Json;
+use statrs::distribution::{ContinuousCDF, StudentsT};
 
 const MATERIALS: &str = "material,title,polymer,kind\nx,X,petg,\ny,Y,petg,\nz,Z,petg,\n";
 const TENSILE: &str = "run,specimen,date,material,lot,print,rig,direction,temperature [degC],moisture,annealed,width [mm],thickness [mm],force [N],outcome,set_aside\n";
@@ -413,6 +414,160 @@ fn the_page_for_documents_holds_the_same_steps() {
     for step in ["## 1 What is asked", "## 2 Readings", "## 3 Reduction"] {
         assert!(markdown.contains(step), "{step} is not in\n{markdown}");
     }
+}
+
+/// The chance below `y` of the mixture that the answer prints.
+fn below(closed: &Json, scale: &str, y: f64) -> f64 {
+    let dof = num(closed, "/dof");
+    let t = StudentsT::new(0.0, 1.0, dof).unwrap();
+    let nodes = closed["nodes"].as_array().unwrap();
+    nodes
+        .iter()
+        .map(|n| {
+            let z = (y.ln() - num(n, "/at_natural")) / num(n, &format!("/{scale}"));
+            num(n, "/weight") * t.cdf(z)
+        })
+        .sum()
+}
+
+#[test]
+fn the_sums_printed_give_the_interval_printed() {
+    for (material, property) in [
+        ("petg-a", "tensile-strength"),
+        ("tpu-85-a", "density"),
+        ("pa12-a", "flexural-modulus"),
+    ] {
+        let args = [
+            "show", material, "--why", property, "--demo", "--format", "json",
+        ];
+        let j = dutyfit(&args).exits(0).json();
+        let c = &j["result"]["closed"];
+        let near = |got: f64, want: f64| {
+            assert!(
+                (got - want).abs() < 2e-5,
+                "{material} {property}: {got}, not {want}"
+            );
+        };
+        for (what, scale) in [
+            ("mean", "mean_scale_natural"),
+            ("next_part", "next_scale_natural"),
+        ] {
+            for (end, p) in [("low", 0.05), ("median", 0.5), ("high", 0.95)] {
+                near(below(c, scale, num(c, &format!("/{what}/{end}"))), p);
+            }
+            // The rigs' uncertainty makes the printed interval wider, a little.
+            let bare = num(c, &format!("/{what}/low"));
+            let told = num(&j, &format!("/result/{what}/low"));
+            assert!(told <= bare && told > 0.9 * bare, "{told} {bare}");
+        }
+        let nodes = c["nodes"].as_array().unwrap();
+        near(nodes.iter().map(|n| num(n, "/weight")).sum(), 1.0);
+        let middle = &nodes[nodes.len() / 2];
+        let low = num(middle, "/at_natural") - num(c, "/t95") * num(middle, "/mean_scale_natural");
+        near(low.exp() / num(c, "/middle_mean/low"), 1.0);
+        let s = &j["spread"];
+        let before = num(s, "/before_sd_natural").max(num(s, "/floor_sd_natural"));
+        let squares = num(s, "/before_dof") * before.powi(2) + num(s, "/own_squares_natural");
+        near(
+            (squares / num(s, "/after_dof")).sqrt(),
+            num(s, "/after_sd_natural"),
+        );
+        near(num(middle, "/spread_natural"), num(s, "/after_sd_natural"));
+    }
+}
+
+/// Derived by hand: no print scatter, so that the conjugate normal model of the textbook is left;
+/// the table's 8 % with 4 degrees of freedom, three readings, t of 6 degrees at 95 % 1.943180 (tables).
+#[test]
+fn without_print_scatter_the_interval_is_the_conjugate_one() {
+    let b = bench(
+        "t1,1,2026-03-01,x,,p1,,across,23,room,,10,4,1000,,\n\
+         t1,2,2026-03-01,x,,p1,,across,23,room,,10,4,1100,,\n\
+         t1,3,2026-03-01,x,,p1,,across,23,room,,10,4,1210,,\n",
+    )
+    .file(
+        "policy.json",
+        r#"{ "format": "dutyfit.policy/1", "rho": { "value": 0, "status": "assumed" } }"#,
+    );
+    let j = json(&b, &["x", "--why", "tensile-strength"]);
+    let s = ((4.0 * 0.08_f64.powi(2) + 2.0 * 1.1_f64.ln().powi(2)) / 6.0).sqrt();
+    let close = |pointer: &str, want: f64| {
+        let got = num(&j, pointer);
+        assert!(
+            (got - want).abs() < 2e-6 * want,
+            "{pointer}: {got}, not {want}"
+        );
+    };
+    assert_eq!(j["spread"]["from"]["pool"], "default");
+    close("/spread/after_sd_natural", s);
+    close(
+        "/result/mean/low",
+        27.5 * (-1.943_180_28 * s / 3_f64.sqrt()).exp(),
+    );
+    close(
+        "/result/next_part/high",
+        27.5 * (1.943_180_28 * s * (4.0_f64 / 3.0).sqrt()).exp(),
+    );
+}
+
+#[test]
+fn the_pool_says_whose_scatter_it_is() {
+    let mut rows = String::from("t1,1,2026-03-01,x,,p1,f1,across,23,room,,10,4,1000,,\n");
+    for (run, print, rig) in [
+        ("u1", "p2", "f1"),
+        ("u2", "p3", "f1"),
+        ("u3", "", ""),
+        ("u4", "", ""),
+    ] {
+        let material = if run == "u1" || run == "u3" { "y" } else { "z" };
+        for (k, force) in [1000, 1030, 1060].iter().enumerate() {
+            rows.push_str(&format!(
+                "{run},{},2026-03-01,{material},,{print},{rig},across,23,room,,10,4,{force},,\n",
+                k + 1
+            ));
+        }
+    }
+    let b = bench(&rows).file(
+        "catalog/rigs.csv",
+        "rig,kind,channel,from,unit,low,high,resolution,offset,offset_u,gain,gain_u\n\
+         f1,frame,force,2026-01-01,N,0,5000,1,0,0,1,0\n",
+    );
+    let same = json(&b, &["x", "--why", "tensile-strength"]);
+    assert_eq!(same["spread"]["from"]["pool"], "same-rig");
+    assert_eq!(same["spread"]["from"]["rig_kind"], "frame");
+    assert_eq!(num(&same, "/spread/from/materials"), 2.0);
+    assert_eq!(num(&same, "/spread/from/dof"), 4.0);
+    let text = b
+        .run(&["show", "x", "--why", "tensile-strength"])
+        .exits(0)
+        .out;
+    assert!(
+        text.contains("2 other materials tested on the same kind of rig (frame)"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_gross_outlier_is_shown_with_what_it_counts_as() {
+    let b = bench(
+        "t1,1,2026-03-01,x,,p1,,across,23,room,,10,4,1000,,\n\
+         t1,2,2026-03-01,x,,p1,,across,23,room,,10,4,1040,,\n\
+         t1,3,2026-03-01,x,,p1,,across,23,room,,10,4,16000,,\n",
+    );
+    let j = json(&b, &["x", "--why", "tensile-strength"]);
+    let third = &j["readings"][2];
+    assert_eq!(num(third, "/figure/value"), 400.0);
+    let read = num(third, "/outlier_natural");
+    assert!((read - 400_f64.ln()).abs() < 1e-8);
+    assert!(num(third, "/natural/value") < read - 0.5);
+    // The check by the readings alone takes them as they were read.
+    let alone = (25_f64.ln() + 26_f64.ln() + 400_f64.ln()) / 3.0;
+    assert!((num(&j, "/alone/mean_natural") - alone).abs() < 1e-8);
+    let text = b
+        .run(&["show", "x", "--why", "tensile-strength"])
+        .exits(0)
+        .out;
+    assert!(text.contains("pulled in from 5.9915"), "{text}");
 }
 
 #[test]

@@ -240,13 +240,6 @@ impl Distribution {
         &self.nodes
     }
 
-    /// The node that weighs most.
-    pub(super) fn weightiest(&self) -> Option<&Node> {
-        self.nodes
-            .iter()
-            .max_by(|a, b| a.weight.total_cmp(&b.weight))
-    }
-
     /// How many standard normal scores a draw takes.
     pub(super) fn scores(&self) -> usize {
         if self.nodes.len() > 1 { 4 } else { 3 }

@@ -155,7 +155,7 @@ fn taken_as_exact(
 }
 
 /// Exact readings with gross outliers pulled in, and a note of each; `None` where there are none.
-fn pull_outliers<'a>(
+pub(super) fn pull_outliers<'a>(
     picks: &[Picked<'a>],
     scatter: &Scatter,
     row: &Property,

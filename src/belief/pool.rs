@@ -208,6 +208,11 @@ impl Pool {
             .add(material, sum);
     }
 
+    /// Degrees of freedom between repeated prints of one lot and condition.
+    pub(super) fn repeats_dof(&self) -> f64 {
+        self.repeats.dof
+    }
+
     /// Closes the gathering: likelihoods over the grids.
     pub(super) fn finish(&mut self, row: &Property, policy: &Policy) {
         let default = default_variance(row);

@@ -36,7 +36,8 @@ impl Walk<'_> {
             Road::Table => (
                 Rests::Table,
                 self.distribution()
-                    .and_then(|d| match d.weightiest()?.centre {
+                    .and_then(|d| d.nodes().first())
+                    .and_then(|n| match n.centre {
                         Centre::Normal { at, own, .. } => Some(Prior { at, variance: own }),
                         Centre::Grid(_) => None,
                     }),

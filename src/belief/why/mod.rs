@@ -12,7 +12,8 @@ pub use shape::*;
 
 use crate::belief::believed::Inner;
 use crate::belief::moisture::any_climate;
-use crate::belief::select::{self, Selection};
+use crate::belief::own;
+use crate::belief::select::{self, Picked, Selection};
 use crate::belief::{Belief, Evidence, Grade, Material, Note, Road};
 use crate::bench::Value;
 use crate::property::{Ask, Property, PropertyId};
@@ -28,6 +29,9 @@ struct Walk<'a> {
     material: &'a Material,
     row: &'a Property,
     ask: &'a Ask,
+    /// As read.
+    read: Vec<Picked<'a>>,
+    /// As they enter: gross outliers pulled in.
     selection: Selection<'a>,
     belief: Belief,
     road: Road,
@@ -70,13 +74,23 @@ impl Evidence {
         let m = self.materials().get(number)?;
         let (belief, road) = self.believe_by(material, ask);
         let other_surface = road == Road::OtherSurface;
+        let mut selection = self.select(number, m, row, ask, other_surface);
+        let read = selection.picks.clone();
+        if matches!(road, Road::Own | Road::OtherSurface) {
+            let kind = read.first().map(|p| p.rig_kind);
+            let scatter = self.scatter(number, row, kind);
+            if let Some(pulled) = own::pull_outliers(&read, &scatter, row, &mut Vec::new()) {
+                selection.picks = pulled;
+            }
+        }
         let walk = Walk {
             evidence: self,
             number,
             material: m,
             row,
             ask,
-            selection: self.select(number, m, row, ask, other_surface),
+            read,
+            selection,
             belief,
             road,
         };

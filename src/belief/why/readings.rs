@@ -55,6 +55,15 @@ impl Walk<'_> {
             .fold(0.0, |n, _| n + 1.0)
     }
 
+    /// Where a pick was read, if it was pulled in.
+    fn outlier(&self, taken: &Picked<'_>) -> Option<f64> {
+        let read = self
+            .read
+            .iter()
+            .find(|p| std::ptr::eq(p.seen.observation, taken.seen.observation))?;
+        (read.y != taken.y).then(|| read.y.as_exact())
+    }
+
     fn with_figure(
         &self,
         run: &ReducedRun,
@@ -105,6 +114,7 @@ impl Walk<'_> {
             hours: o.hours,
             stress_mpa: o.stress_mpa,
             natural: pick.map(|p| p.y.into()),
+            outlier_natural: pick.and_then(|p| self.outlier(p)),
             resolution_natural: pick.map(|p| p.resolution),
             counts: pick.is_some(),
             left_out: if pick.is_some() {
@@ -257,6 +267,7 @@ fn described(run: &ReducedRun, specimen: &ReducedSpecimen) -> ReadingUsed {
         hours: None,
         stress_mpa: None,
         natural: None,
+        outlier_natural: None,
         resolution_natural: None,
         counts: false,
         left_out: None,

@@ -3,8 +3,7 @@
 //! Figures named `..._natural` stand on the property's natural scale: logarithms where that is `log`,
 //! so that a spread of 0.05 is 5 %; the canonical unit where it is `plain`.
 
-use crate::belief::PoolKind;
-use crate::belief::{Grade, Note, Rests, Road, Side};
+use crate::belief::{Grade, Note, PoolKind, Rests, Road, Side};
 use crate::bench::{BiasKind, Law, Step};
 use crate::num::censored::NoTop;
 use crate::property::{Condition, Face, Lies, Moisture, PropertyId, Scale};
@@ -172,6 +171,8 @@ pub struct ReadingUsed {
     pub stress_mpa: Option<f64>,
     /// What enters the sums, natural scale; null where it does not count.
     pub natural: Option<Figure>,
+    /// Where it was read, natural scale, if it lies so far from its fellows that it enters pulled in.
+    pub outlier_natural: Option<f64>,
     /// Smallest step that the gauges can tell in it, natural scale; where that is wider than the
     /// spread, the reading enters as the range half a step to both sides.
     pub resolution_natural: Option<f64>,
@@ -336,45 +337,68 @@ pub struct OwnSpread {
     pub sd_natural: f64,
 }
 
-/// How a spread is said: a share where the scale is `log`, an amount where it is `plain`.
+/// Scatter of a specimen within its print, of prints about the material, and of lots.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SpreadUsed {
-    /// Which other materials lent the spread before own readings.
-    pub pool: PoolKind,
-    /// How many lent.
-    pub pool_materials: usize,
-    /// Degrees of freedom of their residuals together.
-    pub pool_dof: f64,
-    /// Degrees of freedom by which they were found to scatter alike; null where that was not asked.
-    pub alike_dof: Option<f64>,
-    /// Spread within a print before own readings, natural scale.
+    /// Whose scatter it starts from.
+    pub from: PoolFrom,
+    /// Spread within a print before own readings, natural scale: that of a scaled inverse chi-square.
     pub before_sd_natural: f64,
     /// Its degrees of freedom.
     pub before_dof: f64,
-    /// The spread after own readings, natural scale.
+    /// Weighted squares of own exact readings about their mean, at the middle rho.
+    pub own_squares_natural: f64,
+    /// Their degrees of freedom.
+    pub own_dof: f64,
+    /// The spread after own exact readings, at the middle rho; bounds move it further.
     pub after_sd_natural: f64,
     /// Its degrees of freedom.
     pub after_dof: f64,
+    /// What the spread is on average (of its logarithm) with bounds and ranges as well, at the middle rho;
+    /// null where all readings are exact.
+    pub with_bounds_sd_natural: Option<f64>,
     /// Least spread that the gauges' steps allow, natural scale.
     pub floor_sd_natural: f64,
-    /// Standard deviation of prints about the material, in spreads within a print: the likeliest of `rhos`.
-    pub rho: f64,
-    /// What that may be, with weights given all readings.
-    pub rhos: Vec<RhoUsed>,
-    /// Standard deviation of lots about the material, in spreads within a print; 0 where lots were not
-    /// seen to differ.
-    pub lots: f64,
-    /// The same as the policy assumes before data.
+    /// Standard deviation of prints over that within a print, as the policy assumes before data.
     pub rho_assumed: f64,
+    /// Degrees of freedom between repeated prints of the property, of all materials.
+    pub rho_dof: f64,
+    /// What rho may be, and how likely each is before and after own readings; the middle one stands in
+    /// where one figure is wanted.
+    pub rho: Vec<RhoUsed>,
+    /// Standard deviation of lots over that within a print; 0 where they do not differ by more than prints.
+    pub lambda: f64,
 }
 
-/// One value of the print ratio rho.
+/// Where the spread within a print comes from before own readings.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PoolFrom {
+    /// Which other materials lent it.
+    pub pool: PoolKind,
+    /// Kind of the rig that they share with its own readings.
+    pub rig_kind: Option<String>,
+    /// How many lent.
+    pub materials: usize,
+    /// Degrees of freedom of their residuals together: readings less prints.
+    pub dof: f64,
+    /// Degrees of freedom by which materials scatter alike, found from how their spreads differ; null where
+    /// it was not asked.
+    pub alike_dof: Option<f64>,
+    /// The property table's spread, natural scale.
+    pub default_sd_natural: f64,
+    /// Where that comes from.
+    pub default_status: &'static str,
+}
+
+/// One value that rho may have.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RhoUsed {
-    /// rho.
+    /// Standard deviation of prints about the material, in spreads within a print.
     pub rho: f64,
-    /// Weight; they sum to 1.
-    pub weight: f64,
+    /// Weight before own readings.
+    pub before: f64,
+    /// Weight after.
+    pub after: f64,
 }
 
 /// One part of a calibration in the mean.
@@ -493,33 +517,49 @@ pub struct ResultUsed {
     pub closed: Option<ClosedForm>,
 }
 
-/// Student's t in closed form: quantile = at + t x scale, back from the natural scale, times the
-/// share left with heat.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+/// Given rho, mean and next part are Student's t: quantile = at + t x scale, back from the natural scale,
+/// times the share left with heat. Over rho they are a mixture: the chance below y is the sum of
+/// weight x T((y - at) / scale).
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ClosedForm {
-    /// Estimate of the mean, natural scale.
-    pub at_natural: f64,
-    /// Spread within a print, natural scale.
-    pub spread_natural: f64,
     /// Degrees of freedom.
     pub dof: f64,
-    /// Variance of the mean over the spread squared: 1/n for n readings were there no print scatter.
-    pub mean_variance_per_spread2: f64,
-    /// Variance of prints over the spread squared.
-    pub rho2: f64,
-    /// Scale of the mean: spread x sqrt(mean variance), natural scale.
-    pub mean_scale_natural: f64,
-    /// Scale of the next part: spread x sqrt(mean variance + 1 + rho2), natural scale.
-    pub next_scale_natural: f64,
     /// t at 95 %.
     pub t95: f64,
-    /// The mean from these, without the rigs' bias: canonical unit.
+    /// One Student's t for each value of rho.
+    pub nodes: Vec<StudentUsed>,
+    /// The mean at the middle rho alone: canonical unit.
+    pub middle_mean: Interval,
+    /// The next part at the middle rho alone: canonical unit.
+    pub middle_next_part: Interval,
+    /// The mean of all of them by weight, without the rigs' bias: canonical unit.
     pub mean: Interval,
-    /// The next part from these, without the rigs' bias: canonical unit.
+    /// The next part of all of them by weight, without the rigs' bias: canonical unit.
     pub next_part: Interval,
     /// What the laws of time add, one standard deviation shared by mean and next part, natural scale;
     /// the printed intervals hold it, the t above does not.
     pub shared_sd_natural: f64,
+}
+
+/// Student's t at one value of rho.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct StudentUsed {
+    /// rho.
+    pub rho: f64,
+    /// Its weight after own readings.
+    pub weight: f64,
+    /// Estimate of the mean, natural scale.
+    pub at_natural: f64,
+    /// Spread within a print, natural scale.
+    pub spread_natural: f64,
+    /// Variance of the mean over the spread squared: 1/n for n readings were there no print scatter.
+    pub mean_variance_per_spread2: f64,
+    /// Variance of the next part about the mean over the spread squared: 1 + rho^2 + lambda^2.
+    pub part_variance_per_spread2: f64,
+    /// Scale of the mean: spread x sqrt(mean variance), natural scale.
+    pub mean_scale_natural: f64,
+    /// Scale of the next part: spread x sqrt(mean variance + part variance), natural scale.
+    pub next_scale_natural: f64,
 }
 
 /// What own readings say by themselves.

@@ -19,7 +19,7 @@ impl Walk<'_> {
             .any(|n| matches!(n, Note::BetweenMoistures { .. }));
         self.selection
             .picks
-            .chunk_by(|p, q| p.print == q.print && p.warm == q.warm)
+            .chunk_by(|p, q| (p.lot, p.print, p.warm) == (q.lot, q.print, q.warm))
             .filter_map(|print| {
                 let y: Vec<f64> = print.iter().filter_map(exact).collect();
                 let first = print.first().filter(|_| !y.is_empty())?;
@@ -88,7 +88,7 @@ impl Walk<'_> {
 
     /// What the counted readings say by themselves; nothing where two temperatures are mixed.
     pub(super) fn alone(&self) -> Option<Alone> {
-        let picks = &self.selection.picks;
+        let picks = &self.read;
         if picks.is_empty() || self.selection.warm_share.is_some() {
             return None;
         }

@@ -4,7 +4,7 @@ use crate::belief::{LeftOut, Note, ReadingUsed};
 use crate::property::{Lies, Scale};
 use crate::render::assumption::assumption;
 use crate::render::show::condition;
-use crate::render::why::{Step, WhyShown, capital, fine, unit};
+use crate::render::why::{Step, WhyShown, capital, fine, place, unit};
 use crate::render::words::{amount, count, figure, hours, list};
 
 impl WhyShown<'_> {
@@ -134,6 +134,9 @@ impl WhyShown<'_> {
         }
         if let Some(s) = r.stress_mpa {
             more.push(format!("at {}", amount(s, "MPa")));
+        }
+        if let Some(y) = r.outlier_natural {
+            more.push(format!("pulled in from {}", place(y)));
         }
         if !r.outcome.is_empty() {
             more.push(r.outcome.to_owned());

@@ -1,7 +1,8 @@
 //! Scatter, prints, rigs, the centre and the result.
 
 use crate::belief::{
-    Alone, BiasUsed, CentreUsed, ClosedForm, Grade, ReadingUsed, Rests, Road, Side,
+    Alone, BiasUsed, CentreUsed, ClosedForm, Grade, PoolKind, ReadingUsed, Rests, RhoUsed, Road,
+    Side,
 };
 use crate::bench::BiasKind;
 use crate::num::censored::NoTop;
@@ -79,11 +80,65 @@ impl WhyShown<'_> {
         let Some(s) = &self.why.spread else {
             return step;
         };
-        step.say(format!(
-            "Before its own readings the scatter within a print is taken as {} with {}.",
+        let f = &s.from;
+        let lenders = count(f.materials as u64, "other material", "other materials");
+        let whose = match (f.pool, &f.rig_kind) {
+            (PoolKind::SameRig, Some(kind)) if !kind.is_empty() => {
+                format!("{lenders} tested on the same kind of rig ({kind})")
+            }
+            (PoolKind::SameRig, _) => format!("{lenders} tested on the same kind of rig"),
+            (PoolKind::AnyRig, _) => format!("{lenders}, on any rig,"),
+            (PoolKind::Default, _) => String::new(),
+        };
+        let before = format!(
+            "{} with {}",
             self.spread(s.before_sd_natural),
             degrees(s.before_dof)
-        ));
+        );
+        step.say(match f.pool {
+            PoolKind::Default => format!(
+                "Too few other materials have repeats of it, so the scatter within a print starts at the property table's {before} ({}).",
+                f.default_status
+            ),
+            _ => {
+                let alike = f.alike_dof.map_or_else(String::new, |d| {
+                    format!(
+                        " Their own spreads differ among each other as spreads of {} would, which is how alike materials scatter.",
+                        degrees(d)
+                    )
+                });
+                format!(
+                    "{} give the scatter within a print, from {} about their own prints' means.{alike} With the property table's {} as a first guess, it is taken as {before} before own readings.",
+                    capital(&whose),
+                    degrees(f.dof),
+                    self.sd(f.default_sd_natural),
+                )
+            }
+        });
+        if s.own_dof > 0.0 {
+            step.say(format!(
+                "Its own exact readings add squares of {} with {}, prints weighed as below: sqrt(({} x {}^2 + {}) / {}) = {}.",
+                fine(s.own_squares_natural, 4),
+                degrees(s.own_dof),
+                fine(s.before_dof, 3),
+                fine(s.before_sd_natural.max(s.floor_sd_natural), 4),
+                fine(s.own_squares_natural, 4),
+                fine(s.after_dof, 3),
+                self.spread(s.after_sd_natural)
+            ));
+        }
+        if let Some(sd) = s.with_bounds_sd_natural {
+            step.say(format!(
+                "Its bounds and ranges have their say of the scatter too: with them it is about {}.",
+                self.spread(sd)
+            ));
+        }
+        if s.floor_sd_natural > 0.0 {
+            step.say(format!(
+                "The steps of the gauges alone scatter by {}, and no less than that is believed.",
+                self.spread(s.floor_sd_natural)
+            ));
+        }
         step
     }
 
@@ -93,11 +148,43 @@ impl WhyShown<'_> {
         let Some(s) = &w.spread else {
             return step;
         };
+        let repeats = if s.rho_dof > 0.0 {
+            format!(
+                "repeated prints of this property, of all materials, have {} to say more",
+                degrees(s.rho_dof)
+            )
+        } else {
+            "no material has repeated prints of this property to say more".to_owned()
+        };
+        let learnt = w.road == Road::Own || w.road == Road::OtherSurface;
         step.say(format!(
-            "Prints scatter about the material by rho = {} times the scatter within a print (the policy assumes {} before data), so the next part, which comes from a new print, scatters by sqrt(1 + rho^2) times it.",
-            figure(s.rho),
-            figure(s.rho_assumed)
+            "Prints scatter about the material by rho times the scatter within a print. The policy assumes {} before data; {repeats}. rho is not one figure but several with weights{}:",
+            figure(s.rho_assumed),
+            if learnt { ", before and after its own prints" } else { "" }
         ));
+        let rows = |cells: &dyn Fn(&RhoUsed) -> Vec<String>| s.rho.iter().map(cells).collect();
+        if learnt {
+            step.table(
+                &["rho", "before", "after"],
+                &[0, 1, 2],
+                rows(&|r| vec![figure(r.rho), fine(r.before, 3), fine(r.after, 3)]),
+            );
+        } else {
+            step.table(
+                &["rho", "weight"],
+                &[0, 1],
+                rows(&|r| vec![figure(r.rho), fine(r.before, 3)]),
+            );
+        }
+        step.say("The next part comes from a new print, and scatters by the root of 1 + rho^2 times the scatter within a print.");
+        if s.lambda > 0.0 {
+            step.say(format!(
+                "Lots differ by more than prints do, by lambda = {} times the scatter within a print, so the next part comes from a new lot as well: lambda^2 is added under that root.",
+                figure(s.lambda)
+            ));
+        } else if !w.lots.is_empty() {
+            step.say("As far as the catalog shows, lots differ by no more than prints do, so nothing is added for a new lot.");
+        }
         if w.lots.len() > 1 {
             let each: Vec<String> = w
                 .lots
@@ -362,25 +449,49 @@ impl WhyShown<'_> {
             String::new()
         };
         step.say(format!(
-            "To do again by hand: {open}{} +/- t x scale{close}{left}, with t = {} (95 %, {}).",
-            place(c.at_natural),
+            "To do again by hand: at a given rho, {open}at +/- t x scale{close}{left}, with t = {} (95 %, {}). The scale of the mean is spread x sqrt(v), v the mean's variance with readings weighed by print; that of the next part has v + 1 + rho^2{} under the root.",
             fine(c.t95, 5),
-            degrees(c.dof)
+            degrees(c.dof),
+            if self.why.spread.as_ref().is_some_and(|s| s.lambda > 0.0) {
+                " + lambda^2"
+            } else {
+                ""
+            }
         ));
+        step.table(
+            &[
+                "rho",
+                "weight",
+                "at",
+                "spread",
+                "v",
+                "mean's",
+                "next part's",
+            ],
+            &[0],
+            c.nodes
+                .iter()
+                .map(|n| {
+                    vec![
+                        figure(n.rho),
+                        fine(n.weight, 3),
+                        place(n.at_natural),
+                        fine(n.spread_natural, 4),
+                        fine(n.mean_variance_per_spread2, 4),
+                        fine(n.mean_scale_natural, 4),
+                        fine(n.next_scale_natural, 4),
+                    ]
+                })
+                .collect(),
+        );
         step.say(format!(
-            "Scale of the mean: {} x sqrt({}) = {}, so {} to {}.",
-            fine(c.spread_natural, 4),
-            fine(c.mean_variance_per_spread2, 4),
-            fine(c.mean_scale_natural, 4),
+            "At the middle rho alone the mean is {} to {} and the next part {} to {}. All of them mixed by weight, the chance below y being the sum of weight x T((y - at) / scale), give {} to {} and {} to {}.",
+            figure(c.middle_mean.low),
+            self.amount(c.middle_mean.high),
+            figure(c.middle_next_part.low),
+            self.amount(c.middle_next_part.high),
             figure(c.mean.low),
-            self.amount(c.mean.high)
-        ));
-        step.say(format!(
-            "Scale of the next part: {} x sqrt({} + 1 + {}) = {}, so {} to {}.",
-            fine(c.spread_natural, 4),
-            fine(c.mean_variance_per_spread2, 4),
-            fine(c.rho2, 4),
-            fine(c.next_scale_natural, 4),
+            self.amount(c.mean.high),
             figure(c.next_part.low),
             self.amount(c.next_part.high)
         ));

@@ -1,6 +1,6 @@
 //! Between runs and beyond them: temperature and moisture, and every step that is assumed there.
 
-use crate::runs::{Bench, evidence, material, near};
+use crate::runs::{Bench, draws, evidence, near};
 use dutyfit::belief::{Belief, Evidence, Grade, Note, Side};
 use dutyfit::num::{Stream, stream};
 use dutyfit::policy::Policy;
@@ -64,6 +64,27 @@ fn quantiles(b: &Belief) -> Vec<f64> {
         .flat_map(|p| [b.mean_quantile(*p), b.next_quantile(*p)])
         .map(|q| q.unwrap_or(f64::NAN))
         .collect()
+}
+
+#[test]
+fn no_figure_passes_the_ends_of_its_quantity() {
+    let set = |t: f64, y: &[f64]| Bench::exact("a", "compression-set", y).at(t);
+    let e = of(&[
+        Bench::exact("a", REBOUND, &[97.0, 98.5, 99.0]),
+        set(23.0, &[0.5, 1.0]),
+        set(63.0, &[4.0, 5.0]),
+    ]);
+    let (bounce, set) = (
+        e.believe("a", &Ask::room(REBOUND)),
+        e.believe("a", &Ask::room("compression-set").at(40.0)),
+    );
+    near(bounce.next_quantile(0.99), 100.0, 1e-12);
+    assert_eq!(set.next_quantile(0.01), Some(0.0));
+    assert!(bounce.mean_quantile(0.5) < Some(100.0) && set.mean_quantile(0.5) > Some(0.0));
+    for (b, low, high) in [(&bounce, 0.0, 100.0), (&set, 0.0, f64::INFINITY)] {
+        let (means, nexts) = draws(&e, b, 8);
+        assert!(means.iter().chain(&nexts).all(|y| (low..=high).contains(y)));
+    }
 }
 
 #[test]
@@ -652,7 +673,6 @@ fn other_materials_lend_at_the_temperature_they_were_interpolated_to() {
         &[],
         Policy::default(),
     );
-    let _ = material("a", "petg");
     let b = strength(&e, 43.0);
     assert_eq!(b.grade, Grade::Borrowed);
     assert!((24.0..32.0).contains(&median(&b)), "{}", median(&b));

@@ -87,6 +87,9 @@ pub struct Belief {
     pub as_exact: Option<Box<Belief>>,
     /// Share of the figure left with heat, 0 to 1.
     pub(super) share: f64,
+    /// Figures that the quantity cannot pass, canonical unit, low and high; infinite where there is
+    /// no end.
+    pub(super) ends: (f64, f64),
     /// The distribution.
     pub(super) inner: Inner,
 }
@@ -107,6 +110,7 @@ impl Belief {
             key,
             as_exact: None,
             share: 1.0,
+            ends: (f64::NEG_INFINITY, f64::INFINITY),
             inner: Inner::Absent,
         }
     }
@@ -123,6 +127,13 @@ impl Belief {
     /// Whether nothing can be said: draws are NaN and quantiles `None`.
     pub fn is_absent(&self) -> bool {
         matches!(self.inner, Inner::Absent)
+    }
+
+    /// A place on the natural scale as a figure, no further than the quantity can go. It never falls
+    /// where the place rises, so that no order of draws or quantiles is changed.
+    fn figure(&self, g: f64) -> f64 {
+        let (low, high) = self.ends;
+        (self.share * self.scale.back(g)).clamp(low, high)
     }
 
     /// Fills one block of draws, canonical unit: the mean, and one next part per draw.
@@ -177,10 +188,10 @@ impl Belief {
                 .map(|(slope, draws)| slope * draws.get(i).copied().unwrap_or(0.0))
                 .sum();
             if let Some(m) = mean.get_mut(i) {
-                *m = self.share * self.scale.back(mu + shift);
+                *m = self.figure(mu + shift);
             }
             if let Some(n) = next.get_mut(i) {
-                *n = self.share * self.scale.back(part + shift);
+                *n = self.figure(part + shift);
             }
         }
     }
@@ -221,7 +232,7 @@ impl Belief {
             Inner::Spread(d) => {
                 let bias: f64 = self.bias.iter().map(|b| b.slope * b.slope).sum();
                 let g = d.quantile(p, of, bias);
-                (!g.is_nan()).then(|| self.share * self.scale.back(g))
+                (!g.is_nan()).then(|| self.figure(g))
             }
         }
     }

@@ -108,6 +108,18 @@ impl Evidence {
 
     /// The same, and which evidence it was made of.
     pub(super) fn believe_by(&self, material: &str, ask: &Ask) -> (Belief, Road) {
+        let (mut b, road) = self.unended(material, ask);
+        if let Some(row) = self.properties.get(ask.property.as_str()) {
+            b.ends = row.ends();
+            if let Some(e) = b.as_exact.as_deref_mut() {
+                e.ends = row.ends();
+            }
+        }
+        (b, road)
+    }
+
+    /// The same before figures are held to what the quantity can be.
+    fn unended(&self, material: &str, ask: &Ask) -> (Belief, Road) {
         let Some(row) = self.properties.get(ask.property.as_str()) else {
             let key = format!("{material}/{}", ask.property);
             return (Belief::absent(Scale::Log, key), Road::Nothing);

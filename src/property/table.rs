@@ -124,6 +124,22 @@ pub struct Property {
     pub auxiliary: bool,
 }
 
+impl Property {
+    /// Figures that the quantity cannot pass, canonical unit, low and high; infinite where there is no
+    /// such end. A log scale cannot pass 0 by itself.
+    ///
+    /// A hardness scale and a rebound end at 0 and 100 by their definitions (ISO 48-4, ISO 4662; from
+    /// memory, not verified). A set below 0 would be a piece that grew under its load. Water uptake has
+    /// no end: what is washed out can be more than what is taken up.
+    pub fn ends(&self) -> (f64, f64) {
+        match self.id.as_str() {
+            "shore-a" | "shore-d" | "rebound" => (0.0, 100.0),
+            "compression-set" | "washer-set" => (0.0, f64::INFINITY),
+            _ => (f64::NEG_INFINITY, f64::INFINITY),
+        }
+    }
+}
+
 /// A property of the user's own, from `properties.csv`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OwnProperty {

@@ -5,7 +5,7 @@ use crate::simulate::SEEDS;
 use crate::simulate::catalog::{HARDNESS, IMPACT, TENSILE};
 use crate::simulate::coverage::{Covered, Rests, Size, Table, alone, whole};
 use crate::simulate::tally::Share;
-use crate::simulate::world::World;
+use crate::simulate::world::{MODEL, RHO_UNSURE, World};
 
 /// Coverage allowed of a 90 % interval, and of a 50 % interval.
 const NINETY: (f64, f64) = (0.88, 0.92);
@@ -15,7 +15,13 @@ const INTERVALS: f64 = 5_000.0;
 
 fn outside(name: &str, share: &Share, (low, high): (f64, f64)) -> Option<String> {
     let p = share.share();
-    (!(low..=high).contains(&p)).then(|| {
+    // Of fewer intervals than that, only what two standard errors do not explain.
+    let few = if share.count() < INTERVALS {
+        2.0 * share.error()
+    } else {
+        0.0
+    };
+    (!(low - few..=high + few).contains(&p)).then(|| {
         format!(
             "{name}: {:.2} % ± {:.2} of {}, {low} to {high} allowed",
             100.0 * p,
@@ -39,14 +45,14 @@ fn misses(name: &str, c: &Covered, fifty: (f64, f64), ninety: (f64, f64)) -> Vec
 }
 
 #[track_caller]
-fn assert_exact_readings_cover(table: &Table, fifty: (f64, f64)) {
+fn assert_exact_readings_cover(table: &Table) {
     let mut missed = Vec::new();
     let mut cells = 0;
     for (cell, covered) in table {
         if let Rests::Exact(_) = cell {
             cells += 1;
             assert!(covered.mean_90.count() >= INTERVALS, "{}", cell.title());
-            missed.extend(misses(&cell.title(), covered, fifty, NINETY));
+            missed.extend(misses(&cell.title(), covered, FIFTY, NINETY));
         }
     }
     assert!(cells >= 7, "only {cells} kinds of evidence");
@@ -55,14 +61,16 @@ fn assert_exact_readings_cover(table: &Table, fifty: (f64, f64)) {
 
 /// Enough catalogs for two properties.
 const TWO: Size = Size {
-    catalogs: 420,
+    catalogs: 450,
     each: 2,
 };
-/// Two properties of 18 materials of three polymers on biased rigs, spreads worth 8 degrees of freedom.
+
+/// The model as beliefs have it before any data: print scatter, typical spread and how alike
+/// materials scatter are drawn for each property.
 #[test]
-fn calibration_of_exact_readings_in_whole_catalogs() {
-    let table = whole(&World::default(), &[TENSILE, HARDNESS], &SEEDS, TWO);
-    assert_exact_readings_cover(&table, (0.0, 1.0));
+fn calibration_under_the_model() {
+    let table = whole(&MODEL, &[TENSILE, HARDNESS], &SEEDS, TWO);
+    assert_exact_readings_cover(&table);
     let stated = table.get(&Rests::Stated).copied().unwrap_or_default();
     let missed = misses("stated", &stated, FIFTY, NINETY);
     assert!(missed.is_empty(), "{}", missed.join("\n"));
@@ -71,7 +79,7 @@ fn calibration_of_exact_readings_in_whole_catalogs() {
 /// The first material of a workshop: the table's spread is all that is known.
 #[test]
 fn calibration_without_other_materials() {
-    assert_exact_readings_cover(&alone(&SEEDS, 840), FIFTY);
+    assert_exact_readings_cover(&alone(&SEEDS, 840));
 }
 
 /// A hammer that ends, or begins, somewhere near what the material takes.
@@ -81,9 +89,13 @@ fn calibration_of_bounds() {
         catalogs: 60,
         each: 2,
     };
-    let table = whole(&World::default(), &[IMPACT], &SEEDS, size);
+    let world = World {
+        rho: RHO_UNSURE,
+        ..World::default()
+    };
+    let table = whole(&world, &[IMPACT], &SEEDS, size);
     let mut missed = Vec::new();
-    for cell in [Rests::Bounds, Rests::Borrowed] {
+    for cell in [Rests::Mixed, Rests::Bounds, Rests::Borrowed] {
         let covered = table.get(&cell).copied().unwrap_or_default();
         missed.extend(misses(&cell.title(), &covered, (0.45, 0.55), (0.87, 0.93)));
     }

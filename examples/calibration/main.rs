@@ -1,7 +1,7 @@
 //! The calibration tables: whole catalogs simulated from a known truth, read, judged and compared.
 //!
 //! `cargo run --release --example calibration` prints them as Markdown.
-//! `--catalogs N` sets how many catalogs each seed and world has (420: at least 5 000 intervals a
+//! `--catalogs N` sets how many catalogs each seed and world has (450: at least 5 000 intervals a
 //! cell over the three seeds), `--seed S` (again and again for more) another seed than 1, 2 and 3,
 //! `--draws N` the draws of a judgement, `--only exact|bounds|promise|power|wrong` one table.
 
@@ -22,7 +22,7 @@ use simulate::SEEDS;
 use std::process::ExitCode;
 
 /// Catalogs for each seed and world where nothing else is said.
-const CATALOGS: usize = 420;
+const CATALOGS: usize = 450;
 /// Draws of a judgement: a quarter of the program's, which makes `fit` a little harder to reach.
 const DRAWS: usize = 4_096;
 

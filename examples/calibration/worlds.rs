@@ -1,6 +1,6 @@
 //! The worlds of the tables.
 
-use crate::simulate::world::{RHO_UNSURE, Rho, World};
+use crate::simulate::world::{MODEL, RHO_UNSURE, Rho, World};
 
 /// Worlds in which beliefs assume the truth.
 pub(crate) fn right() -> Vec<(&'static str, World)> {
@@ -10,6 +10,7 @@ pub(crate) fn right() -> Vec<(&'static str, World)> {
         ..World::default()
     };
     vec![
+        ("the model, all drawn", MODEL),
         ("spreads 8 dof, rho 1", world(8.0, Rho::Of(1.0))),
         ("spreads 3 dof, rho 1", world(3.0, Rho::Of(1.0))),
         ("spreads alike, rho 1", world(f64::INFINITY, Rho::Of(1.0))),

@@ -158,6 +158,9 @@ mod stated;
 mod temperature;
 mod why;
 
+#[doc = include_str!("calibration.md")]
+pub mod calibration {}
+
 pub use believed::{BLOCK, Belief, BiasBlock};
 pub use evidence::Evidence;
 pub use grade::{Grade, Note, Rests, Road, Side};

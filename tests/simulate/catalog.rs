@@ -18,6 +18,8 @@ const POLYMERS: [&str; 3] = ["petg", "asa", "pa-12"];
 const MATERIALS_APART: f64 = 0.25;
 /// The same for hardness, points.
 const HARDNESS_APART: f64 = 6.0;
+/// How far from a polymer's centre a hammer may end, in typical spreads.
+const HAMMER_SPREADS: f64 = 6.0;
 
 /// How a material was tested.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -130,12 +132,14 @@ pub(crate) fn draw(
             (Typical::Table, _) => t.table_sd,
             _ => t.table_sd * 2.0 / 3.0,
         };
+        let (alike, off) = world.alike(dice);
+        let typical = typical * off;
         for (i, (m, how)) in materials.iter().zip(tested).enumerate() {
             let polymer = polymers[i % POLYMERS.len()];
-            let within = dice.variance(typical * typical, world.alike).sqrt();
+            let within = dice.variance(typical * typical, alike).sqrt();
             let centre = polymer + apart * dice.normal();
             let truth = Truth::new(*world, t.scale, centre, within, rho, dice);
-            made.try_one(&m.id, *t, *how, truth, polymer, dice);
+            made.try_one(&m.id, *t, *how, truth, (polymer, typical), dice);
         }
     }
     Simulated {
@@ -160,19 +164,20 @@ struct Made<'a> {
 }
 
 impl Made<'_> {
+    /// Tests one property of one material; `near` is its polymer's centre and the typical spread.
     fn try_one(
         &mut self,
         material: &str,
         tests: Tests,
         tested: Tested,
         truth: Truth,
-        polymer: f64,
+        near: (f64, f64),
         dice: &mut Dice,
     ) {
         let mut bounds = false;
         match tested {
             Tested::Prints(prints) => {
-                let hammer_j = (tests.test == "impact").then(|| hammer(polymer, dice));
+                let hammer_j = (tests.test == "impact").then(|| hammer(near.0, near.1, dice));
                 let lots = [truth.lot(dice), truth.lot(dice)];
                 for (k, specimens) in prints.iter().enumerate() {
                     let print = truth.print(lots[k % 2], dice);
@@ -264,15 +269,15 @@ impl Made<'_> {
 }
 
 /// Greatest energy of the hammer taken from the drawer, J, by what the polymer usually takes: every
-/// second time its end lies somewhere near, every third time its beginning does.
-fn hammer(polymer: f64, dice: &mut Dice) -> f64 {
-    let near = polymer + dice.between(-0.6, 0.6);
-    let fits = polymer + 0.5 * (HAMMER_TOP / HAMMER_BOTTOM).ln();
-    if dice.happens(0.5) {
-        joule(near.exp()) / HAMMER_TOP
-    } else if dice.happens(2.0 / 3.0) {
-        joule(near.exp()) / HAMMER_BOTTOM
+/// second time its end lies somewhere near, else its beginning. So wide a choice against the scatter
+/// that where it lies says nothing of the material in hand.
+fn hammer(polymer: f64, typical: f64, dice: &mut Dice) -> f64 {
+    let reach = HAMMER_SPREADS * typical;
+    let near = polymer + dice.between(-reach, reach);
+    let share = if dice.happens(0.5) {
+        HAMMER_TOP
     } else {
-        joule(fits.exp()) / HAMMER_TOP
-    }
+        HAMMER_BOTTOM
+    };
+    joule(near.exp()) / share
 }

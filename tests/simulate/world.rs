@@ -23,11 +23,14 @@ pub(crate) enum Typical {
     Of(f64),
 }
 
-/// A world; the default is the model that beliefs assume.
+/// A world; the default has scatter in the middle of what beliefs assume before they see any.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct World {
     /// Degrees of freedom of the materials' variances about the typical one; infinite: all alike.
     pub(crate) alike: f64,
+    /// Whether those degrees and the typical spread are drawn anew for each property of a catalog:
+    /// lognormal about these, with standard deviations of [`ALIKE_UNSURE`] and [`TYPICAL_UNSURE`].
+    pub(crate) drawn: bool,
     /// Print-to-print scatter.
     pub(crate) rho: Rho,
     /// Typical spread.
@@ -54,16 +57,10 @@ pub(crate) const DUD: f64 = 0.6;
 impl Default for World {
     fn default() -> Self {
         World {
-            alike: 8.0,
+            drawn: false,
             rho: Rho::Of(1.0),
             typical: Typical::Workshop,
-            apart: 1.0,
-            heavy: false,
-            duds: 0.0,
-            bias: 1.0,
-            step: 0.5,
-            drift: 0.0,
-            lots: 0.0,
+            ..MODEL
         }
     }
 }
@@ -77,6 +74,19 @@ impl World {
         }
     }
 
+    /// Degrees of freedom of the materials' variances in one property of one catalog, and by what
+    /// factor its typical spread is off.
+    pub(crate) fn alike(&self, dice: &mut Dice) -> (f64, f64) {
+        if self.drawn {
+            (
+                self.alike * (ALIKE_UNSURE * dice.normal()).exp(),
+                (TYPICAL_UNSURE * dice.normal()).exp(),
+            )
+        } else {
+            (self.alike, 1.0)
+        }
+    }
+
     /// One effect of variance 1.
     pub(crate) fn effect(&self, dice: &mut Dice) -> f64 {
         if self.heavy {
@@ -86,6 +96,27 @@ impl World {
         }
     }
 }
+
+/// Standard deviation of the logarithm of the materials' degrees of freedom, where they are drawn.
+const ALIKE_UNSURE: f64 = 0.8;
+/// The same of the typical spread: a factor of two.
+const TYPICAL_UNSURE: f64 = 0.7;
+
+/// The model as beliefs have it before they see a catalog: nothing of scatter is known but about
+/// where it lies.
+pub(crate) const MODEL: World = World {
+    alike: 8.0,
+    drawn: true,
+    rho: RHO_UNSURE,
+    typical: Typical::Table,
+    apart: 1.0,
+    heavy: false,
+    duds: 0.0,
+    bias: 1.0,
+    step: 0.5,
+    drift: 0.0,
+    lots: 0.0,
+};
 
 /// Prior of the ratio that beliefs assume when it is not 1 exactly: its square is worth four
 /// degrees of freedom, which is a standard deviation of 0.4 of its logarithm.

@@ -304,7 +304,9 @@ impl Distribution {
             return low;
         }
         let dof = self.chi.dof();
-        let inner: Vec<(f64, f64)> = score_nodes(1).filter(|n| n.1 > NEGLIGIBLE).collect();
+        let inner: Vec<(f64, f64)> = score_nodes(FINE_STRIDE)
+            .filter(|n| n.1 > NEGLIGIBLE)
+            .collect();
         transport_invert(low, high, p, |x| {
             pieces.iter().map(|piece| piece.below(x, dof, &inner)).sum()
         })

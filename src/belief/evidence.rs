@@ -19,8 +19,8 @@ use crate::property::{Ask, Properties, Property, PropertyId, Scale, polymer};
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock, RwLock};
 
-/// Whole degrees of freedom up to this have their chi-square map kept.
-const CHI_KEPT: usize = 64;
+/// Degrees of freedom in whole quarters up to this many have their chi-square map kept.
+const CHI_KEPT: usize = 4 * 96;
 /// Another surface of the same material says this many stated spreads less.
 const OTHER_SURFACE_SPREADS: f64 = 2.0;
 
@@ -413,14 +413,14 @@ impl Evidence {
         pool::scatter(self.index.pool(&row.id), row, &self.policy, number, kind)
     }
 
-    /// The chi-square map of some degrees of freedom, made once where they are whole.
+    /// The chi-square map of some degrees of freedom, made once where they are whole quarters.
     pub(super) fn chi(&self, dof: f64) -> Arc<ChiRoot> {
-        let whole = dof.round();
-        if (whole - dof).abs() < 1e-9
-            && whole >= 0.0
-            && let Some(slot) = self.kept.chi.get(whole as usize)
+        let quarters = (4.0 * dof).round();
+        if (quarters - 4.0 * dof).abs() < 1e-9
+            && quarters >= 0.0
+            && let Some(slot) = self.kept.chi.get(quarters as usize)
         {
-            return Arc::clone(slot.get_or_init(|| Arc::new(ChiRoot::new(whole))));
+            return Arc::clone(slot.get_or_init(|| Arc::new(ChiRoot::new(0.25 * quarters))));
         }
         Arc::new(ChiRoot::new(dof))
     }

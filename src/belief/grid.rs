@@ -9,7 +9,8 @@
 
 use crate::belief::distribution::GridCentre;
 use crate::num::{
-    ChiRoot, Transport, knot, quick_ln_normal_cdf, quick_ln_normal_interval, refine, score_nodes,
+    ChiRoot, Transport, knot, quick_ln_normal_cdf, quick_ln_normal_interval, quick_normal_cdf,
+    refine, score_nodes,
 };
 use crate::quantity::Reading;
 
@@ -58,6 +59,8 @@ const FAR: f64 = 4.5;
 const FALL: f64 = 18.5;
 /// A first look ends where a node of the spread has fallen this far behind, in logarithms.
 const LEFT_OUT: f64 = 15.0;
+/// A product of chances above this is taken as it is; below, its logarithm is summed.
+const PLAIN_FROM: f64 = 1e-3;
 /// Above this ratio a print's effect is averaged at twice as many scores.
 const WIDE: f64 = 1.2;
 
@@ -229,9 +232,10 @@ struct Term<'a> {
     pull: f64,
     /// Standard deviation of a reading about that, the print's effect integrated out.
     lone: f64,
-    /// Standard deviation of the print's effect, and scores it is averaged at with their log weights.
+    /// Standard deviation of the print's effect, and scores it is averaged at with their weights, in
+    /// logarithms and plain.
     effect: f64,
-    scores: Vec<(f64, f64)>,
+    scores: Vec<(f64, f64, f64)>,
 }
 
 /// What a look at one spread finds.
@@ -271,7 +275,7 @@ impl<'a> Given<'a> {
                     } else {
                         score_nodes(stride)
                             .filter(|(z, _)| z.abs() < FAR)
-                            .map(|(z, w)| (z, w.ln()))
+                            .map(|(z, w)| (z, w.ln(), w))
                             .collect()
                     },
                 }
@@ -305,10 +309,19 @@ impl<'a> Given<'a> {
         if t.scores.is_empty() {
             return log_chances(&t.print.bounds, mean, t.lone);
         }
-        // Several bounds share the print's effect: average their product over it.
+        // Several bounds share the print's effect: average their product over it, in logarithms only where
+        // it is small.
+        let plain: f64 = t
+            .scores
+            .iter()
+            .map(|(z, _, w)| w * chances(&t.print.bounds, mean + t.effect * z, 1.0 / self.s))
+            .sum();
+        if plain > PLAIN_FROM {
+            return plain.ln();
+        }
         let mut terms = [f64::NEG_INFINITY; 32];
         let mut top = f64::NEG_INFINITY;
-        for (slot, (z, w)) in terms.iter_mut().zip(&t.scores) {
+        for (slot, (z, w, _)) in terms.iter_mut().zip(&t.scores) {
             *slot = w + log_chances(&t.print.bounds, mean + t.effect * z, self.s);
             top = top.max(*slot);
         }
@@ -471,6 +484,24 @@ impl<'a> Given<'a> {
         }
         reach
     }
+}
+
+/// The chance of all bounds, `per_sd` one over the standard deviation.
+fn chances(bounds: &[(Reading, f64)], mean: f64, per_sd: f64) -> f64 {
+    bounds
+        .iter()
+        .map(|(r, times)| {
+            let p = match r {
+                Reading::AtLeast(b) => quick_normal_cdf((mean - b) * per_sd),
+                Reading::AtMost(b) => quick_normal_cdf((b - mean) * per_sd),
+                Reading::Between(a, b) => {
+                    quick_normal_cdf((b - mean) * per_sd) - quick_normal_cdf((a - mean) * per_sd)
+                }
+                Reading::Exact(_) => 1.0,
+            };
+            if *times > 1.5 { p.powf(*times) } else { p }
+        })
+        .product()
 }
 
 fn log_chances(bounds: &[(Reading, f64)], mean: f64, sd: f64) -> f64 {

@@ -27,6 +27,8 @@ const LEVEL_VARIANCE: f64 = 2.0;
 /// Step of ln s0^2, and how far the grid reaches past the default's and the pool's.
 const STEP: f64 = 0.25;
 const REACH: f64 = 4.0;
+/// Steps of the degrees of freedom that are given.
+const QUARTER: f64 = 0.25;
 /// Longest grid; two levels further apart than this serves are read on a coarser one.
 const MOST: usize = 129;
 
@@ -200,9 +202,11 @@ impl SpreadTable {
         mean /= total;
         let variance = square / total - mean * mean;
         let half = trigamma_inverse(variance);
+        // Down to whole quarters, so that few maps of chi-square are wanted.
+        let dof = ((2.0 * half / QUARTER).floor() * QUARTER).max(QUARTER);
         (half.is_finite() && half > 0.0 && mean.is_finite()).then(|| SpreadPrior {
-            dof: 2.0 * half,
-            variance: (mean - ln_off(half)).exp(),
+            dof,
+            variance: (mean - ln_off(0.5 * dof)).exp(),
             alike: Some((alike_ln / total).exp()),
         })
     }

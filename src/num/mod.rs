@@ -19,7 +19,7 @@ pub use chi::ChiRoot;
 pub use correlated::{Chain, CorrelatedLine, Correlation};
 pub use gamma::{digamma, trigamma, trigamma_inverse};
 pub use least_squares::{Line, line};
-pub(crate) use ln_cdf::{quick_ln_normal_cdf, quick_ln_normal_interval};
+pub(crate) use ln_cdf::{quick_ln_normal_cdf, quick_ln_normal_interval, quick_normal_cdf};
 pub use monotone::monotone_curve;
 pub use normal::{ln_normal_cdf, ln_normal_interval, normal_cdf, normal_quantile};
 pub use stream::{Stream, stream};

@@ -47,10 +47,10 @@ impl PrintTerms {
 /// Scores at which the spread is first looked at, and a print's effect averaged: every fourth knot.
 const SPREAD_STRIDE: usize = 4;
 /// Points of the grid of mu, and how much finer it is made between them.
-const POINTS: usize = 45;
-const FINE: usize = 4;
+const POINTS: usize = 31;
+const FINE: usize = 5;
 /// Points of a first look.
-const LOOK: usize = 25;
+const LOOK: usize = 21;
 /// How much finer the density of the spread's score is made between its nodes.
 const FINE_SCORES: usize = 16;
 /// Scores of a print's effect beyond this weigh nothing (1 in 16 000).
@@ -59,10 +59,12 @@ const FAR: f64 = 4.5;
 const FALL: f64 = 18.5;
 /// A first look ends where a node of the spread has fallen this far behind, in logarithms.
 const LEFT_OUT: f64 = 15.0;
-/// A product of chances above this is taken as it is; below, its logarithm is summed.
+/// Chances above this are multiplied as they are; where the greatest product has a smaller one, logarithms
+/// are summed.
 const PLAIN_FROM: f64 = 1e-3;
-/// Above this ratio a print's effect is averaged at twice as many scores.
+/// Above these ratios a print's effect is averaged at closer scores.
 const WIDE: f64 = 1.2;
+const WIDER: f64 = 2.6;
 
 /// What bounds speak of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -260,8 +262,10 @@ impl<'a> Given<'a> {
             .map(|p| {
                 let k = rho2 / (1.0 + rho2 * p.exact);
                 let alone = matches!(p.bounds.as_slice(), [(_, times)] if *times < 1.5);
-                let stride = if k > WIDE {
+                let stride = if k > WIDER {
                     SPREAD_STRIDE / 2
+                } else if k > WIDE {
+                    SPREAD_STRIDE - 1
                 } else {
                     SPREAD_STRIDE
                 };
@@ -311,12 +315,16 @@ impl<'a> Given<'a> {
         }
         // Several bounds share the print's effect: average their product over it, in logarithms only where
         // it is small.
-        let plain: f64 = t
-            .scores
-            .iter()
-            .map(|(z, _, w)| w * chances(&t.print.bounds, mean + t.effect * z, 1.0 / self.s))
-            .sum();
-        if plain > PLAIN_FROM {
+        let (mut plain, mut greatest, mut least) = (0.0, 0.0, 0.0);
+        for (z, _, w) in &t.scores {
+            let (chance, factor) = chances(&t.print.bounds, mean + t.effect * z, 1.0 / self.s);
+            let term = w * chance;
+            plain += term;
+            if term > greatest {
+                (greatest, least) = (term, factor);
+            }
+        }
+        if least > PLAIN_FROM {
             return plain.ln();
         }
         let mut terms = [f64::NEG_INFINITY; 32];
@@ -461,7 +469,7 @@ impl<'a> Given<'a> {
 
     /// How far from the top, in the direction of `step`, the density falls to a trace.
     fn reach(&self, top: f64, height: f64, step: f64) -> f64 {
-        let mut reach = 6.0 * step;
+        let mut reach = 6.2 * step;
         let fall = |r: f64| height - self.log_density(top + r);
         let mut fallen = fall(reach);
         for _ in 0..60 {
@@ -486,22 +494,26 @@ impl<'a> Given<'a> {
     }
 }
 
-/// The chance of all bounds, `per_sd` one over the standard deviation.
-fn chances(bounds: &[(Reading, f64)], mean: f64, per_sd: f64) -> f64 {
-    bounds
-        .iter()
-        .map(|(r, times)| {
-            let p = match r {
-                Reading::AtLeast(b) => quick_normal_cdf((mean - b) * per_sd),
-                Reading::AtMost(b) => quick_normal_cdf((b - mean) * per_sd),
-                Reading::Between(a, b) => {
-                    quick_normal_cdf((b - mean) * per_sd) - quick_normal_cdf((a - mean) * per_sd)
-                }
-                Reading::Exact(_) => 1.0,
-            };
-            if *times > 1.5 { p.powf(*times) } else { p }
-        })
-        .product()
+/// The chance of all bounds, and the least of their chances; `per_sd` is one over the standard deviation.
+fn chances(bounds: &[(Reading, f64)], mean: f64, per_sd: f64) -> (f64, f64) {
+    let (mut product, mut least) = (1.0, 1.0);
+    for (r, times) in bounds {
+        let p = match r {
+            Reading::AtLeast(b) => quick_normal_cdf((mean - b) * per_sd),
+            Reading::AtMost(b) => quick_normal_cdf((b - mean) * per_sd),
+            Reading::Between(a, b) => {
+                quick_normal_cdf((b - mean) * per_sd) - quick_normal_cdf((a - mean) * per_sd)
+            }
+            Reading::Exact(_) => 1.0,
+        };
+        least = p.min(least);
+        product *= if *times > 1.5 {
+            p.powi(times.round() as i32)
+        } else {
+            p
+        };
+    }
+    (product, least)
 }
 
 fn log_chances(bounds: &[(Reading, f64)], mean: f64, sd: f64) -> f64 {

@@ -5,6 +5,7 @@
 //! comparisons steady, and makes a better distribution better draw by draw.
 
 use crate::num::normal_cdf;
+use std::sync::LazyLock;
 
 /// Knots of a map: scores from -6 to 6 in steps of a quarter.
 pub const KNOTS: usize = 49;
@@ -76,8 +77,9 @@ impl Transport {
         let density: Vec<f64> = log_density.iter().map(|l| (l - top).exp()).collect();
         let cells: Vec<f64> = density
             .windows(2)
-            .map(|w| match w {
-                [a, b] => step * cell_mass(*a, *b),
+            .zip(log_density.windows(2))
+            .map(|(w, l)| match (w, l) {
+                ([a, b], [la, lb]) => step * cell_mass(*a, *b, lb - la),
                 _ => 0.0,
             })
             .collect();
@@ -100,14 +102,14 @@ impl Transport {
         }
         let mut values = [0.0; KNOTS];
         for (i, v) in values.iter_mut().enumerate() {
-            let z = knot(i);
+            let (z, tail) = (knot(i), TAILS.get(i).copied().unwrap_or(0.0));
             let (k, inside) = if z <= 0.0 {
-                let target = total * normal_cdf(z);
+                let target = total * tail;
                 let k = below.partition_point(|b| *b <= target).saturating_sub(1);
                 let k = k.min(cells.len() - 1);
                 (k, target - below[k])
             } else {
-                let target = total * normal_cdf(-z);
+                let target = total * tail;
                 // `above` falls: the cell whose far end still leaves less than the target.
                 let k = above.partition_point(|a| *a > target).saturating_sub(1);
                 let k = k.min(cells.len() - 1);
@@ -126,12 +128,20 @@ fn place(score: f64) -> (usize, f64) {
     (i, x - i as f64)
 }
 
-/// Mass of a cell of unit width whose log density runs straight from `ln a` to `ln b`.
-fn cell_mass(a: f64, b: f64) -> f64 {
-    if a <= 0.0 || b <= 0.0 {
+/// Chance beyond each knot, on the side away from the middle.
+static TAILS: LazyLock<[f64; KNOTS]> = LazyLock::new(|| {
+    let mut tails = [0.0; KNOTS];
+    for (i, t) in tails.iter_mut().enumerate() {
+        *t = normal_cdf(-knot(i).abs());
+    }
+    tails
+});
+
+/// Mass of a cell of unit width whose log density runs straight from `ln a` to `ln b`, `r` further.
+fn cell_mass(a: f64, b: f64, r: f64) -> f64 {
+    if a <= 0.0 || b <= 0.0 || !r.is_finite() {
         return 0.5 * (a + b);
     }
-    let r = (b / a).ln();
     if r.abs() < 1e-6 {
         0.5 * (a + b)
     } else {

@@ -33,9 +33,13 @@ impl Ratios {
     pub(super) fn of_prints(prints: f64) -> Self {
         Ratios { prints, lots: 0.0 }
     }
-    /// Variance of one reading of a further print of a further lot about the mean, over s^2.
+    /// Variance of a further print of a further lot about the mean, over s^2.
+    pub(super) fn between(self) -> f64 {
+        self.prints + self.lots
+    }
+    /// Variance of one reading of such a print.
     pub(super) fn next_part(self) -> f64 {
-        1.0 + self.prints + self.lots
+        1.0 + self.between()
     }
 }
 

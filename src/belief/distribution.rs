@@ -5,7 +5,8 @@ use crate::belief::closed::Ratios;
 use crate::belief::pool::Scatter;
 use crate::belief::ratio::RatioNode;
 use crate::num::{
-    ChiRoot, Transport, knot, normal_cdf, refine, score_nodes, t_cdf, t_quantile, transport_invert,
+    ChiRoot, Transport, hermite, knot, normal_cdf, refine, score_nodes, t_cdf, t_quantile,
+    transport_invert,
 };
 use std::sync::Arc;
 
@@ -79,11 +80,7 @@ impl GridCentre {
         let places = [k.saturating_sub(1), k, k + 1, (k + 2).min(last)];
         let cubic = |of: [f64; 4]| {
             let [p, a, b, q] = of;
-            let (rise_a, rise_b) = (0.5 * (b - p), 0.5 * (q - a));
-            a + t
-                * (rise_a
-                    + t * (3.0 * (b - a) - 2.0 * rise_a - rise_b
-                        + t * (2.0 * (a - b) + rise_a + rise_b)))
+            hermite(a, b, 0.5 * (b - p), 0.5 * (q - a), t)
         };
         let mut m = self.maps.get(k)?.clone();
         for (i, y) in m.0.iter_mut().enumerate() {

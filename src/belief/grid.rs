@@ -409,6 +409,10 @@ impl<'a> Given<'a> {
         if let Base::Normal { at, .. } = self.base {
             return at;
         }
+        self.middle_of_bounds()
+    }
+
+    fn middle_of_bounds(&self) -> f64 {
         let (mut sum, mut count) = (0.0, 0.0);
         for (r, times) in self.prints.iter().flat_map(|t| &t.print.bounds) {
             sum += times * r.as_exact();
@@ -430,7 +434,7 @@ impl<'a> Given<'a> {
             let bend = (2.0 * best - a - c) / (h * h);
             let mut step = if !slope.is_finite() || !best.is_finite() {
                 // Far below anything that is likely: towards the bounds.
-                0.5 * (self.towards() - at)
+                0.5 * (self.middle_of_bounds() - at)
             } else if bend > 1e-12 / (scale * scale) {
                 sd = 1.0 / bend.sqrt();
                 slope / bend
@@ -455,16 +459,6 @@ impl<'a> Given<'a> {
             h = 0.1 * sd.min(scale);
         }
         (best.is_finite() && sd > 0.0).then_some((at, best, sd.min(scale)))
-    }
-
-    /// Middle of the bounds.
-    fn towards(&self) -> f64 {
-        let (mut sum, mut count) = (0.0, 0.0);
-        for (r, _) in self.prints.iter().flat_map(|t| &t.print.bounds) {
-            sum += r.as_exact();
-            count += 1.0;
-        }
-        sum / count
     }
 
     /// How far from the top, in the direction of `step`, the density falls to a trace.

@@ -86,7 +86,7 @@ fn limits(readings: &[f64], several: bool, scatter: &Scatter, floor: f64) -> Opt
         return None;
     }
     let prints = if several {
-        scatter.ratios.middle().next_part() - 1.0
+        scatter.ratios.middle().between()
     } else {
         0.0
     };

@@ -316,7 +316,7 @@ fn distribution(
     } else {
         let (f, s) = (fitted.as_ref(), variance_of(fitted.as_ref()).0.sqrt());
         // Lots of prints that hold bounds are told apart as prints are.
-        let rho2 = middle.prints + middle.lots;
+        let rho2 = middle.between();
         Some(grid::window(base(f), &terms(f), s, &chi, rho2)?)
     };
     let mut nodes = Vec::with_capacity(scatter.ratios.nodes.len());
@@ -335,7 +335,7 @@ fn distribution(
                 own: 0.0,
             },
             (f, Some(window)) => {
-                let rho2 = ratios.prints + ratios.lots;
+                let rho2 = ratios.between();
                 let f = f.as_ref();
                 let (grid, mass) = grid::centre(base(f), &terms(f), s, rho2, window, speak)?;
                 ln += mass;

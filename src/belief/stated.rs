@@ -276,7 +276,7 @@ impl Evidence {
             own: prior.variance,
         };
         let middle = scatter.ratios.middle();
-        let window = grid::window(base, &terms, s, &chi, middle.prints + middle.lots)?;
+        let window = grid::window(base, &terms, s, &chi, middle.between())?;
         let mut nodes = Vec::new();
         let mut ln_evidence = Vec::new();
         for ratio in &scatter.ratios.nodes {
@@ -285,7 +285,7 @@ impl Evidence {
                 base,
                 &terms,
                 s,
-                ratios.prints + ratios.lots,
+                ratios.between(),
                 &window,
                 grid::Speak::OfBoth,
             )?;

@@ -1,6 +1,6 @@
 //! The logarithm of the normal distribution function from a table, where it is asked very often.
 
-use crate::num::{ln_normal_cdf, ln_normal_interval, normal_cdf};
+use crate::num::{hermite, ln_normal_cdf, ln_normal_interval, normal_cdf};
 use std::sync::LazyLock;
 
 const LOW: f64 = -30.0;
@@ -35,9 +35,7 @@ pub(crate) fn quick_ln_normal_cdf(x: f64) -> f64 {
     let (Some([a, p]), Some([b, q])) = (TABLE.get(i), TABLE.get(i + 1)) else {
         return ln_normal_cdf(x);
     };
-    let t = place - i as f64;
-    let d = b - a;
-    a + t * (p + t * (3.0 * d - 2.0 * p - q + t * (p + q - 2.0 * d)))
+    hermite(*a, *b, *p, *q, place - i as f64)
 }
 
 /// [`ln_normal_interval`] from the same table, to about 1e-7 absolute.
@@ -76,9 +74,7 @@ pub(crate) fn quick_normal_cdf(x: f64) -> f64 {
     let (Some([a, p]), Some([b, q])) = (PLAIN.get(i), PLAIN.get(i + 1)) else {
         return if x.is_nan() { x } else { 1.0 };
     };
-    let t = place - i as f64;
-    let d = b - a;
-    a + t * (p + t * (3.0 * d - 2.0 * p - q + t * (p + q - 2.0 * d)))
+    hermite(*a, *b, *p, *q, place - i as f64)
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! A curve through points that never overshoots them.
 
+use crate::num::hermite;
+
 /// Value at `x` of the piecewise cubic through `points`, which keeps between neighbours and rises
 /// or falls only where they do.
 ///
@@ -16,12 +18,7 @@ pub fn monotone_curve(points: &[(f64, f64)], x: f64) -> Option<f64> {
     let h = b.0 - a.0;
     let t = (x - a.0) / h;
     let (rise_a, rise_b) = (h * slope(points, k)?, h * slope(points, k + 1)?);
-    let up = b.1 - a.1;
-    // Cubic of Hermite, from the value at its start.
-    Some(
-        a.1 + t
-            * (rise_a + t * (3.0 * up - 2.0 * rise_a - rise_b + t * (rise_a + rise_b - 2.0 * up))),
-    )
+    Some(hermite(a.1, b.1, rise_a, rise_b, t))
 }
 
 /// Width and slope of the chord from point `k` to the next.

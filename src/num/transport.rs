@@ -4,7 +4,7 @@
 //! distribution moves every draw a little, and none jumps. That is what keeps
 //! comparisons steady, and makes a better distribution better draw by draw.
 
-use crate::num::normal_cdf;
+use crate::num::{hermite, normal_cdf};
 use std::sync::LazyLock;
 
 /// Knots of a map: scores from -6 to 6 in steps of a quarter.
@@ -187,12 +187,7 @@ pub(crate) fn refine(step: f64, coarse: &[f64], fine: usize) -> (f64, Vec<f64>) 
             (None, None) => (d, d),
         };
         for i in 0..fine {
-            let t = i as f64 / fine as f64;
-            out.push(
-                a + t
-                    * (rise_a
-                        + t * (3.0 * d - 2.0 * rise_a - rise_b + t * (rise_a + rise_b - 2.0 * d))),
-            );
+            out.push(hermite(*a, *b, rise_a, rise_b, i as f64 / fine as f64));
         }
     }
     out.extend(coarse.last());

@@ -78,6 +78,7 @@ impl Shop {
         let id = format!("r-{}", self.runs.len() + 1);
         let specimen = |number: u32| Specimen {
             number,
+            operator: None,
             points: Vec::new(),
             condition: Condition::default(),
             density_g_cm3: None,

@@ -57,6 +57,7 @@ impl BenchTest for Ratio {
 fn specimen(cells: &[(&'static str, Reading)]) -> Specimen {
     Specimen {
         number: 1,
+        operator: None,
         points: vec![Point {
             cells: cells.iter().map(|(c, r)| (*c, Cell::Number(*r))).collect(),
             outcome: Outcome::Measured,

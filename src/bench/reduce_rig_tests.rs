@@ -78,6 +78,7 @@ fn bar(forces: &[f64]) -> Specimen {
         .collect();
     Specimen {
         number: 1,
+        operator: None,
         points,
         condition: Condition::default(),
         density_g_cm3: None,

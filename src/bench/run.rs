@@ -45,6 +45,8 @@ impl Point {
 pub struct Specimen {
     /// Number within its run.
     pub number: u32,
+    /// Who tested it, as the sheet has it; `None` where it does not say.
+    pub operator: Option<String>,
     /// Lines in the order of their points; at least one.
     pub points: Vec<Point>,
     /// The run's conditions.

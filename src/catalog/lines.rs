@@ -44,6 +44,7 @@ const SPECIMEN: usize = 1;
 const POINT: usize = 2;
 const DATE: usize = 3;
 const RECORDED: usize = 4;
+const OPERATOR: usize = 5;
 const MATERIAL: usize = 6;
 const LOT: usize = 7;
 const PRINT: usize = 8;
@@ -171,6 +172,7 @@ struct Gathered {
     lot: Option<String>,
     print: Option<String>,
     number: u32,
+    operator: Option<String>,
     aside: Option<String>,
     spoilt: bool,
     points: Vec<(u32, LineAt, Point)>,
@@ -528,6 +530,7 @@ impl Gatherer<'_, '_, '_> {
             lot,
             print,
             number,
+            operator: self.text(row, OPERATOR).map(str::to_owned),
             aside: None,
             spoilt: false,
             points: Vec::new(),
@@ -646,6 +649,7 @@ impl Gatherer<'_, '_, '_> {
             let at = g.points.first().map_or(head.at, |p| p.1);
             let specimen = Specimen {
                 number: g.number,
+                operator: g.operator,
                 points: g.points.into_iter().map(|p| p.2).collect(),
                 condition: head.condition.clone(),
                 density_g_cm3: None,

@@ -179,6 +179,7 @@ fn uncertainty_of_a_stress_from_its_inputs() {
         condition: condition.clone(),
         specimens: vec![Specimen {
             number: 1,
+            operator: None,
             points: vec![Point {
                 cells: BTreeMap::from([
                     ("force", cell(1500.0)),

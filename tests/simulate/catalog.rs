@@ -240,6 +240,7 @@ impl Made<'_> {
             .zip(figures)
             .map(|(number, y)| Specimen {
                 number,
+                operator: None,
                 points: vec![self.rigs.cells(tests.test, *y, moved, dice)],
                 condition: condition.clone(),
                 density_g_cm3: None,

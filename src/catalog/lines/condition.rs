@@ -1,6 +1,7 @@
 //! What is the same on all lines of a run: its rig and its condition.
 
-use super::{ANNEALED, COMMON, COUNTERFACE, DIRECTION, FACE, Gatherer, MOISTURE, RIG, TEMPERATURE};
+use super::Gatherer;
+use super::fields::{ANNEALED, COMMON, COUNTERFACE, DIRECTION, FACE, MOISTURE, RIG, TEMPERATURE};
 use crate::bench::Rig;
 use crate::catalog::cells::read_annealed;
 use crate::catalog::csv_text::Row;

@@ -1,6 +1,7 @@
 //! A line's own cells: raw readings, outcome, set-aside log.
 
-use super::{COMMON, Gatherer, OUTCOME, SET_ASIDE};
+use super::Gatherer;
+use super::fields::{COMMON, OUTCOME, SET_ASIDE};
 use crate::bench::{Cell, Column, Kind, Need, Outcome};
 use crate::catalog::cells::read_set_aside;
 use crate::catalog::csv_text::Row;

@@ -1,0 +1,193 @@
+//! Specimens as their lines come in: number, print, lot and point.
+
+use super::Gatherer;
+use super::fields::{COMMON, LOT, OPERATOR, POINT, PRINT, SPECIMEN};
+use crate::bench::{Need, Point};
+use crate::catalog::csv_text::{LineAt, Row};
+use crate::problem::Fault;
+
+/// One specimen as its lines come in.
+pub(super) struct Gathered {
+    pub(super) run: usize,
+    pub(super) lot: Option<String>,
+    pub(super) print: Option<String>,
+    pub(super) number: u32,
+    pub(super) operator: Option<String>,
+    pub(super) aside: Option<String>,
+    pub(super) spoilt: bool,
+    pub(super) points: Vec<(u32, LineAt, Point)>,
+}
+
+impl Gatherer<'_, '_, '_> {
+    pub(super) fn specimen(&mut self, row: &Row<'_>, r: usize) -> Option<usize> {
+        let number = match self.text(row, SPECIMEN) {
+            Some(cell) => match cell.parse::<u32>() {
+                Ok(n) if n > 0 => n,
+                _ => {
+                    let f = Fault::new(
+                        "specimen::malformed",
+                        format!("`{cell}` is not the number of a specimen"),
+                        "write 1, 2, 3 ...",
+                    );
+                    self.fault(row, SPECIMEN, f);
+                    return None;
+                }
+            },
+            None if self.known.is_some() => {
+                if self.cells.columns.has(SPECIMEN) {
+                    let f = Fault::new(
+                        "specimen::blank",
+                        "the line does not say which specimen it is",
+                        "write its number within the run: 1, 2, 3 ...",
+                    );
+                    self.fault(row, SPECIMEN, f);
+                }
+                return None;
+            }
+            None => {
+                let last = self.runs.get(r).map_or(0, |h| h.specimens);
+                if self.continues(row) {
+                    last.max(1)
+                } else {
+                    last + 1
+                }
+            }
+        };
+        if let Some(h) = self.runs.get_mut(r) {
+            h.specimens = h.specimens.max(number);
+        }
+        let (lot, print) = self.lot_and_print(row, r);
+        if let Some(&s) = self.specimen_by_key.get(&(r, number)) {
+            let same = self
+                .specimens
+                .get(s)
+                .is_some_and(|g| g.lot == lot && g.print == print);
+            if !same {
+                let f = Fault::new(
+                    "specimen::two-prints",
+                    format!("specimen {number} stands under another print or lot above"),
+                    "correct the cell, or give this specimen a number of its own",
+                );
+                self.fault(
+                    row,
+                    if self.cells.columns.has(PRINT) {
+                        PRINT
+                    } else {
+                        LOT
+                    },
+                    f,
+                );
+            }
+            return Some(s);
+        }
+        self.specimens.push(Gathered {
+            run: r,
+            lot,
+            print,
+            number,
+            operator: self.text(row, OPERATOR).map(str::to_owned),
+            aside: None,
+            spoilt: false,
+            points: Vec::new(),
+        });
+        let s = self.specimens.len() - 1;
+        self.specimen_by_key.insert((r, number), s);
+        Some(s)
+    }
+
+    /// Without specimen numbers: whether the line goes on with the curve above,
+    /// that is, leaves all geometry blank or says a later point.
+    pub(super) fn continues(&self, row: &Row<'_>) -> bool {
+        if let Some(p) = self.text(row, POINT) {
+            return p != "1";
+        }
+        let mut once = self
+            .test
+            .columns()
+            .iter()
+            .enumerate()
+            .filter(|(i, c)| c.need == Need::Once && self.cells.columns.has(COMMON.len() + i))
+            .peekable();
+        once.peek().is_some() && once.all(|(i, _)| self.text(row, COMMON.len() + i).is_none())
+    }
+
+    pub(super) fn lot_and_print(
+        &mut self,
+        row: &Row<'_>,
+        r: usize,
+    ) -> (Option<String>, Option<String>) {
+        let mut lot = self.text(row, LOT).map(str::to_owned);
+        let print = self.cells.id(row, PRINT, "print");
+        let Some(k) = self.known else {
+            return (lot, print);
+        };
+        if let Some(p) = &print {
+            match (k.print)(p) {
+                None => {
+                    let f = Fault::new(
+                        "print::unknown",
+                        format!("the print `{p}` is not in prints.csv"),
+                        "correct it, add the print to prints.csv, or leave the cell blank",
+                    );
+                    self.fault(row, PRINT, f);
+                }
+                Some(None) => {}
+                Some(Some((material, print_lot))) => {
+                    let own = self.runs.get(r).and_then(|h| h.material.clone());
+                    if let Some(own) = own
+                        && own != material
+                    {
+                        let f = Fault::new(
+                            "print::other-material",
+                            format!(
+                                "the print `{p}` is of `{material}`, and the run is of `{own}`"
+                            ),
+                            "correct the print or the material",
+                        );
+                        self.fault(row, PRINT, f);
+                    }
+                    match (&lot, print_lot) {
+                        (Some(here), Some(there)) if here != there => {
+                            let f = Fault::new(
+                                "print::other-lot",
+                                format!(
+                                    "the print `{p}` is of lot `{there}`, and the line says `{here}`"
+                                ),
+                                "correct the lot, or leave it blank",
+                            );
+                            self.fault(row, LOT, f);
+                        }
+                        (None, Some(there)) => lot = Some(there.to_owned()),
+                        _ => {}
+                    }
+                }
+            }
+        }
+        (lot, print)
+    }
+
+    pub(super) fn point(&mut self, row: &Row<'_>, s: usize) -> Option<u32> {
+        match self.text(row, POINT) {
+            Some(cell) => match cell.parse::<u32>() {
+                Ok(n) if n > 0 => Some(n),
+                _ => {
+                    let f = Fault::new(
+                        "point::malformed",
+                        format!("`{cell}` is not the number of a point"),
+                        "write 1, 2, 3 ... in the order of time",
+                    );
+                    self.fault(row, POINT, f);
+                    None
+                }
+            },
+            None if self.known.is_some() => Some(1),
+            None => {
+                let last = self
+                    .specimens
+                    .get(s)
+                    .and_then(|g| g.points.iter().map(|p| p.0).max());
+                Some(last.unwrap_or(0).saturating_add(1))
+            }
+        }
+    }
+}

@@ -14,6 +14,7 @@
 
 mod advice;
 mod answers;
+mod append;
 mod assumptions;
 mod bad_input;
 mod beliefs;

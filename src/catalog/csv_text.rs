@@ -6,6 +6,7 @@
 use crate::catalog::text::{LONGEST_SOURCE_LINE, line_ends, utf8};
 use crate::problem::{Fault, Place, Problem};
 use csv::StringRecord;
+use std::ops::Range;
 
 /// A CSV text with its header.
 pub(super) struct CsvText<'a> {
@@ -83,6 +84,27 @@ impl<'a> CsvText<'a> {
     /// Whether a comma in a figure can be a decimal comma.
     pub(super) fn decimal_comma(&self) -> bool {
         self.separator != b','
+    }
+
+    /// What stands between two cells.
+    pub(super) fn separator(&self) -> char {
+        char::from(self.separator)
+    }
+
+    /// The text without a byte order mark.
+    pub(super) fn text(&self) -> &'a str {
+        self.text
+    }
+
+    /// Where the header begins.
+    pub(super) fn header_at(&self) -> LineAt {
+        self.header_at
+    }
+
+    /// Where each cell of the line at `at` stands in [`CsvText::text`], quotes included.
+    pub(super) fn spans(&self, at: LineAt) -> impl Iterator<Item = Range<usize>> {
+        let rest = self.text.get(at.byte..).unwrap_or("");
+        Fields::new(rest, self.separator).map(move |(a, b)| at.byte + a..at.byte + b)
     }
 
     fn reader(&self, from: usize) -> csv::Reader<&'a [u8]> {

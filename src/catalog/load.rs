@@ -54,6 +54,7 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
             ..Catalog::default()
         });
     }
+    let _held = source.hold()?;
     loader.check_names()?;
     let policy = loader.policy()?;
     let mut material_lines = HashMap::new();

@@ -5,10 +5,13 @@
 )]
 
 use crate::catalog::demo;
+use crate::catalog::store::{Reading, for_reading};
 use crate::problem::{Fault, Place, Problem};
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
+use std::sync::Arc;
 
 /// Largest JSON file, bytes.
 pub(crate) const LARGEST_JSON: u64 = 1 << 20;
@@ -41,14 +44,44 @@ pub enum Source {
     Demo,
     /// A folder: the catalog's; `cases`, `weights` and `policy.json` stand beside it.
     Folder(std::path::PathBuf),
+    /// A folder as it would be with some files changed: their bytes by workspace name.
+    ///
+    /// It takes no lock; it is for whoever holds the one for writing, or writes nothing.
+    Changed(std::path::PathBuf, Arc<BTreeMap<String, Vec<u8>>>),
 }
 
 impl Source {
     /// Where a file of the workspace stands (`catalog/...`, `cases/...`, `weights/...`, `policy.json`).
-    fn path(folder: &Path, name: &str) -> std::path::PathBuf {
+    pub(super) fn path(folder: &Path, name: &str) -> std::path::PathBuf {
         match name.strip_prefix("catalog/") {
             Some(inside) => folder.join(inside),
             None => folder.parent().unwrap_or(Path::new("")).join(name),
+        }
+    }
+
+    /// The same workspace with these files, by workspace name, in place of its own.
+    #[must_use]
+    pub(crate) fn changed(&self, files: impl IntoIterator<Item = (String, Vec<u8>)>) -> Self {
+        match self {
+            Source::Demo => Source::Demo,
+            Source::Folder(f) => Source::Changed(f.clone(), Arc::new(files.into_iter().collect())),
+            Source::Changed(f, before) => {
+                let mut all = BTreeMap::clone(before);
+                all.extend(files);
+                Source::Changed(f.clone(), Arc::new(all))
+            }
+        }
+    }
+
+    /// Keeps writers away while the files are read; the guard gives them way when dropped.
+    ///
+    /// # Errors
+    /// [`FileFault`] where a writer does not come to an end, or a dead one left
+    /// a change that cannot be brought to its end.
+    pub(super) fn hold(&self) -> Result<Option<Reading>, FileFault> {
+        match self {
+            Source::Folder(f) => for_reading(f).map(Some),
+            Source::Demo | Source::Changed(..) => Ok(None),
         }
     }
 
@@ -56,7 +89,7 @@ impl Source {
     pub(super) fn shown(&self, name: &str) -> String {
         match self {
             Source::Demo => name.to_owned(),
-            Source::Folder(f) => shown(&Source::path(f, name)),
+            Source::Folder(f) | Source::Changed(f, _) => shown(&Source::path(f, name)),
         }
     }
 
@@ -64,7 +97,7 @@ impl Source {
     pub(super) fn is_there(&self) -> bool {
         match self {
             Source::Demo => true,
-            Source::Folder(f) => f.exists(),
+            Source::Folder(f) | Source::Changed(f, _) => f.exists(),
         }
     }
 
@@ -76,7 +109,10 @@ impl Source {
     ) -> Result<Option<Cow<'static, [u8]>>, Unread> {
         match self {
             Source::Demo => Ok(demo::file(name).map(Cow::Borrowed)),
-            Source::Folder(f) => {
+            Source::Changed(_, files) if files.contains_key(name) => {
+                Ok(files.get(name).cloned().map(Cow::Owned))
+            }
+            Source::Folder(f) | Source::Changed(f, _) => {
                 let path = Source::path(f, name);
                 match std::fs::symlink_metadata(&path) {
                     Err(e) if e.kind() == ErrorKind::NotFound => Ok(None),
@@ -93,24 +129,33 @@ impl Source {
     pub(super) fn list(&self, folder: &str, ext: &str) -> Result<Vec<String>, FileFault> {
         let mut names: Vec<String> = match self {
             Source::Demo => demo::names(folder),
-            Source::Folder(f) => {
+            Source::Folder(f) | Source::Changed(f, _) => {
                 let path = Source::path(f, &format!("{folder}/"));
                 let fault = |e: &std::io::Error| file_fault(&shown(&path), e);
                 let entries = match std::fs::read_dir(&path) {
-                    Ok(entries) => entries,
-                    Err(e) if e.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
+                    Ok(entries) => Some(entries),
+                    Err(e) if e.kind() == ErrorKind::NotFound => None,
                     Err(e) => return Err(fault(&e)),
                 };
                 let mut names = Vec::new();
-                for entry in entries {
+                for entry in entries.into_iter().flatten() {
                     let entry = entry.map_err(|e| fault(&e))?;
                     names.extend(entry.file_name().into_string().ok());
                 }
                 names
             }
         };
+        if let Source::Changed(_, files) = self {
+            let inside = files.keys().filter_map(|n| n.rsplit_once('/'));
+            names.extend(
+                inside
+                    .filter(|(f, _)| *f == folder)
+                    .map(|(_, n)| n.to_owned()),
+            );
+        }
         names.retain(|n| !n.starts_with('.') && n.ends_with(&format!(".{ext}")));
         names.sort();
+        names.dedup();
         Ok(names)
     }
 }

@@ -1,0 +1,214 @@
+//! One change from its note to its last rename, and back where a step fails.
+
+use super::note::{Entry, Mark, NEW, NOTE, Note, OLD, beside};
+use super::{Change, Store, bytes_at, not_written};
+use crate::catalog::FileFault;
+use crate::catalog::source::shown;
+use std::path::Path;
+
+impl Store {
+    pub(super) fn commit_all(&mut self, changes: Vec<Change>) -> Result<(), FileFault> {
+        let changes: Vec<Change> = changes
+            .into_iter()
+            .filter(|c| c.was.as_deref() != Some(&c.becomes))
+            .collect();
+        if changes.is_empty() {
+            return Ok(());
+        }
+        let entries: Vec<Entry> = changes
+            .iter()
+            .map(|c| Entry {
+                file: c.name.clone(),
+                beside: beside(&c.name, NEW),
+                was: c.was.as_deref().map(Mark::of),
+                becomes: Some(Mark::of(&c.becomes)),
+            })
+            .collect();
+        let made_ready = self.make_ready(&changes, &entries);
+        if let Err(fault) = made_ready.and_then(|()| self.compare(&changes)) {
+            return Err(self.abandon(&entries, fault));
+        }
+        for (done, entry) in entries.iter().enumerate() {
+            if let Err(fault) = self.put_in_place(entry) {
+                return Err(self.take_back(&changes, &entries, done, fault));
+            }
+        }
+        if let Err(fault) = self.flush_folders(&entries) {
+            return Err(self.take_back(&changes, &entries, entries.len(), fault));
+        }
+        // The change stands. A note that cannot be deleted now is deleted at the next start.
+        drop(self.remove_note());
+        Ok(())
+    }
+
+    /// Writes the note, the temporaries, and the note again.
+    fn make_ready(&mut self, changes: &[Change], entries: &[Entry]) -> Result<(), FileFault> {
+        self.write_note(&Note::new(false, entries.to_vec(), Vec::new()))?;
+        for (change, entry) in changes.iter().zip(entries) {
+            let path = self.path(&entry.file);
+            if let Some(folder) = path.parent()
+                && !folder.is_dir()
+            {
+                self.disk
+                    .make_folder(folder)
+                    .map_err(|e| not_written(folder, &e))?;
+            }
+            self.write_whole(
+                &self.beside(&entry.file, &entry.beside),
+                &change.becomes,
+                &path,
+            )?;
+        }
+        self.flush_folders(entries)?;
+        self.write_note(&Note::new(true, entries.to_vec(), Vec::new()))
+    }
+
+    /// Whether every file is still what was read.
+    fn compare(&self, changes: &[Change]) -> Result<(), FileFault> {
+        for change in changes {
+            let path = self.path(&change.name);
+            if bytes_at(&path)? != change.was {
+                return Err(FileFault {
+                    file: shown(&path),
+                    what: "was edited by somebody else in the meantime, and nothing was changed"
+                        .to_owned(),
+                    fix: "save and close it in other programs, then try again".to_owned(),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Writes a file whole and waits until it is on the disk.
+    fn write_whole(&mut self, path: &Path, bytes: &[u8], like: &Path) -> Result<(), FileFault> {
+        let mut steps = || {
+            let mut file = self.disk.create(path)?;
+            self.disk.write(&mut file, bytes)?;
+            self.disk.keep_rights(&file, like)?;
+            self.disk.flush(&file)
+        };
+        steps().map_err(|e| not_written(like, &e))
+    }
+
+    /// Replaces the note as a whole.
+    pub(super) fn write_note(&mut self, note: &Note) -> Result<(), FileFault> {
+        let path = self.folder.join(NOTE);
+        let coming = self.folder.join(beside(NOTE, NEW));
+        let bytes = note.to_bytes().map_err(|e| not_written(&path, &e))?;
+        self.write_whole(&coming, &bytes, &path)?;
+        self.disk
+            .rename(&coming, &path)
+            .and_then(|()| self.disk.flush_folder(&self.folder))
+            .map_err(|e| not_written(&path, &e))
+    }
+
+    /// Deletes the note, and what a note that was never finished left.
+    pub(super) fn remove_note(&mut self) -> Result<(), FileFault> {
+        let path = self.folder.join(NOTE);
+        self.disk
+            .remove(&self.folder.join(beside(NOTE, NEW)))
+            .and_then(|()| self.disk.remove(&path))
+            .and_then(|()| self.disk.flush_folder(&self.folder))
+            .map_err(|e| not_written(&path, &e))
+    }
+
+    /// Renames one temporary over its file, or deletes the file.
+    pub(super) fn put_in_place(&mut self, entry: &Entry) -> Result<(), FileFault> {
+        let path = self.path(&entry.file);
+        let put = match entry.becomes {
+            Some(_) => {
+                let from = self.beside(&entry.file, &entry.beside);
+                self.disk.rename(&from, &path)
+            }
+            None => self.disk.remove(&path),
+        };
+        put.map_err(|e| not_written(&path, &e))
+    }
+
+    pub(super) fn flush_folders(&mut self, entries: &[Entry]) -> Result<(), FileFault> {
+        let mut folders: Vec<_> = entries
+            .iter()
+            .filter_map(|e| self.path(&e.file).parent().map(Path::to_owned))
+            .collect();
+        folders.sort();
+        folders.dedup();
+        for folder in folders {
+            self.disk
+                .flush_folder(&folder)
+                .map_err(|e| not_written(&folder, &e))?;
+        }
+        Ok(())
+    }
+
+    /// Undoes a change of which nothing has been renamed.
+    fn abandon(&mut self, entries: &[Entry], fault: FileFault) -> FileFault {
+        // A note that says `ready` must never stand beside missing temporaries.
+        let note = Note::new(false, entries.to_vec(), Vec::new());
+        let undone = self
+            .write_note(&note)
+            .or_else(|_| self.remove_note())
+            .and_then(|()| self.sweep(&note));
+        said_with(fault, undone)
+    }
+
+    /// Undoes a change of which the first `done` files have been renamed.
+    fn take_back(
+        &mut self,
+        changes: &[Change],
+        entries: &[Entry],
+        done: usize,
+        fault: FileFault,
+    ) -> FileFault {
+        if done == 0 {
+            return self.abandon(entries, fault);
+        }
+        let (renamed, waiting) = entries.split_at(done);
+        let back: Vec<Entry> = renamed
+            .iter()
+            .map(|e| Entry {
+                file: e.file.clone(),
+                beside: beside(&e.file, OLD),
+                was: e.becomes.clone(),
+                becomes: e.was.clone(),
+            })
+            .collect();
+        let undone = self.put_back(changes, &back, waiting);
+        said_with(fault, undone)
+    }
+
+    fn put_back(
+        &mut self,
+        changes: &[Change],
+        back: &[Entry],
+        waiting: &[Entry],
+    ) -> Result<(), FileFault> {
+        for (change, entry) in changes.iter().zip(back) {
+            if let Some(was) = &change.was {
+                let path = self.path(&entry.file);
+                self.write_whole(&self.beside(&entry.file, &entry.beside), was, &path)?;
+            }
+        }
+        let discard = waiting.iter().map(|e| e.file.clone()).collect();
+        let note = Note::new(true, back.to_vec(), discard);
+        self.write_note(&note)?;
+        for entry in back {
+            self.put_in_place(entry)?;
+        }
+        self.flush_folders(back)?;
+        self.sweep(&note)
+    }
+}
+
+/// The fault, and what became of the files.
+fn said_with(fault: FileFault, undone: Result<(), FileFault>) -> FileFault {
+    match undone {
+        Ok(()) => fault,
+        Err(_) => FileFault {
+            what: format!(
+                "{}; what was begun is finished or undone at the next start",
+                fault.what
+            ),
+            ..fault
+        },
+    }
+}

@@ -28,6 +28,7 @@ mod doubts;
 mod duty;
 mod judging;
 mod laws;
+mod moved;
 mod promise;
 mod published;
 mod reduce_sheet;

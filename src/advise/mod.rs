@@ -3,6 +3,7 @@
 mod fitness;
 mod holding;
 mod margin;
+mod moved;
 mod overview;
 mod reason;
 mod use_limit;
@@ -11,6 +12,7 @@ mod warning;
 pub use fitness::{Fitness, Missing, Served, Strength, fitness};
 pub use holding::{Early, Holding, Holdings, LeftOut, Refused, StatedBeside, holdings};
 pub use margin::{Margin, margin};
+pub use moved::{CaseMoves, Change, Doers, Driver, FirstMoved, Moved, Posed, moves};
 pub use overview::{
     Lead, Overview, RuledOutGroup, Want, WantGroup, governing, nearer_bound, overview, stem,
     turning_input, want,

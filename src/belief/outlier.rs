@@ -7,13 +7,10 @@
 //! noisy, there is no outlier, and all stand as they are.
 
 use crate::belief::Evidence;
-use crate::belief::index::Seen;
-use crate::belief::natural::natural;
-use crate::belief::pool::{Scatter, cell_key};
-use crate::bench::Value;
+use crate::belief::cell::specimen_of;
+use crate::belief::pool::Scatter;
 use crate::num::{median, t_quantile};
-use crate::property::{Property, PropertyId};
-use crate::quantity::Reading;
+use crate::property::PropertyId;
 
 /// Chance of a reading beyond the limit on either side.
 const CHANCE: f64 = 1e-4;
@@ -127,81 +124,33 @@ impl Evidence {
     /// own condition.
     pub fn outliers(&self) -> Vec<Outlier> {
         let mut out = Vec::new();
-        for (material, number) in self.index.materials() {
-            for (property, seen) in self.index.all_own(self.runs(), number) {
-                if let Some(row) = self.properties().get(property.as_str()) {
-                    self.outliers_of(material, number, row, seen, &mut out);
-                }
+        for mut cell in self.cells() {
+            cell.readings.retain(|r| r.exact().is_some());
+            if cell.readings.len() < FEWEST {
+                continue;
+            }
+            let scatter = cell.scatter(self);
+            let readings: Vec<(f64, _)> = cell
+                .readings
+                .iter()
+                .filter_map(|r| Some((r.exact()?, r.place())))
+                .collect();
+            let pulled = pulled(&readings, &scatter, cell.floor());
+            for ((r, (y, _)), p) in cell.readings.iter().zip(&readings).zip(pulled) {
+                let Some(p) = p else { continue };
+                out.push(Outlier {
+                    material: cell.material.to_owned(),
+                    property: cell.row.id.clone(),
+                    run: r.run().to_owned(),
+                    specimen: specimen_of(&r.seen),
+                    figure: cell.row.scale.back(*y),
+                    taken: cell.row.scale.back(p.to),
+                    middle: cell.row.scale.back(p.middle),
+                });
             }
         }
         out
     }
-
-    fn outliers_of(
-        &self,
-        material: &str,
-        number: usize,
-        row: &Property,
-        mut seen: Vec<Seen<'_>>,
-        out: &mut Vec<Outlier>,
-    ) {
-        if seen.len() < FEWEST {
-            return;
-        }
-        seen.retain(|s| matches!(&s.observation.value, Value::Now(r) if r.is_exact()));
-        let place = |s: &Seen<'_>| (s.run.run.lot.clone(), s.print().0, s.print().1.to_owned());
-        seen.sort_by(|a, b| {
-            cell_key(&a.observation.condition)
-                .partial_cmp(&cell_key(&b.observation.condition))
-                .unwrap_or(std::cmp::Ordering::Equal)
-                .then_with(|| place(a).cmp(&place(b)))
-        });
-        let same = |a: &Seen<'_>, b: &Seen<'_>| {
-            cell_key(&a.observation.condition) == cell_key(&b.observation.condition)
-        };
-        for cell in seen.chunk_by(same) {
-            let natural: Vec<(&Seen<'_>, f64, f64)> = cell
-                .iter()
-                .filter_map(|s| {
-                    let o = s.observation;
-                    match natural(row, o.value.now()?, o.resolution)? {
-                        (Reading::Exact(y), step) => Some((s, y, step)),
-                        _ => None,
-                    }
-                })
-                .collect();
-            let kind = natural.first().map(|n| n.0.run.run.rig.kind.as_str());
-            let scatter = self.scatter(number, row, kind);
-            let floor =
-                natural.iter().map(|n| n.2 * n.2).sum::<f64>() / (12.0 * natural.len() as f64);
-            let readings: Vec<(f64, _)> = natural.iter().map(|n| (n.1, place(n.0))).collect();
-            for ((s, y, _), p) in natural.iter().zip(pulled(&readings, &scatter, floor)) {
-                let Some(p) = p else { continue };
-                out.push(Outlier {
-                    material: material.to_owned(),
-                    property: row.id.clone(),
-                    run: s.run.run.id.clone(),
-                    specimen: specimen_of(s),
-                    figure: row.scale.back(*y),
-                    taken: row.scale.back(p.to),
-                    middle: row.scale.back(p.middle),
-                });
-            }
-        }
-    }
-}
-
-/// Number of the specimen that an observation was made on.
-fn specimen_of(seen: &Seen<'_>) -> u32 {
-    seen.run
-        .specimens
-        .iter()
-        .find(|s| {
-            s.observations
-                .iter()
-                .any(|o| std::ptr::eq(o, seen.observation))
-        })
-        .map_or(0, |s| s.specimen)
 }
 
 #[cfg(test)]

@@ -64,7 +64,7 @@ pub fn judge(request: &Request<'_>) -> Judgement {
             c.rank_range = Some(*range);
         }
     }
-    list(&mut candidates);
+    in_order(&mut candidates);
 
     let region = region_of(request, &candidates, &weights);
     Judgement {
@@ -126,9 +126,9 @@ fn common(
     )
 }
 
-/// By standing, then score; the ruled out by the chance of the limit that governs, the nearest
+/// Puts candidates in their order and ranks them: by standing, then score; the ruled out by the chance of the limit that governs, the nearest
 /// first. Equals stand in the order of their ids.
-fn list(candidates: &mut [Candidate]) {
+pub fn in_order(candidates: &mut [Candidate]) {
     let nearest = |c: &Candidate| c.limits.iter().filter_map(|l| l.chance).fold(1.0, f64::min);
     candidates.sort_by(|a, b| {
         a.standing

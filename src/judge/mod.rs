@@ -9,7 +9,7 @@ mod sample;
 mod standing;
 mod weights;
 
-pub use draws::{judge, judge_alone};
+pub use draws::{in_order, judge, judge_alone};
 pub use judgement::{
     AimResult, AimWeight, Candidate, Cause, DRAWS, Judgement, LimitResult, Predicted, Region,
     Request, Standing,

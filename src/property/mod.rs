@@ -3,11 +3,13 @@
 mod ask;
 pub mod bolt;
 mod condition;
+mod handbook;
 mod polymer;
 mod table;
 
 pub use ask::Ask;
 pub use condition::{Condition, Direction, Face, Lies, Moisture, ROOM_C};
+pub use handbook::{HandbookRange, handbook_range};
 pub use polymer::{Polymer, PolymerKind, polymer, polymers};
 pub use table::{
     Heat, OwnProperty, Properties, Property, PropertyId, Scale, Sense, Spread, builtin,

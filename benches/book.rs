@@ -354,8 +354,7 @@ fn write_sheet(
     kept: f64,
 ) -> usize {
     let at = |field: &str| table.column(field).expect("a common column");
-    let (run, specimen, material, print) =
-        (at("run"), at("specimen"), at("material"), at("print"));
+    let (run, specimen, material, print) = (at("run"), at("specimen"), at("material"), at("print"));
     let figures: Vec<usize> = MOVED.iter().filter_map(|m| table.column(m)).collect();
     let mut text = table.top.clone();
     let mut count = 0;

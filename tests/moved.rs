@@ -3,6 +3,7 @@
 use crate::synthetic::{Shop, aim, limit};
 use dutyfit::advise::{CaseMoves, Change, Doers, Driver, Posed, moves};
 use dutyfit::belief::{Evidence, Oddity};
+use dutyfit::bench::{Curve, Value};
 use dutyfit::duty::{Duty, LimitSense, Preference};
 use dutyfit::judge::Standing;
 use dutyfit::policy::Class;
@@ -210,4 +211,33 @@ fn a_new_lot_stands_beside_the_earlier_one() {
     // Geometric means 9.967 and 19.994: half.
     assert!((e.new_above + 50.15).abs() < 0.1, "{e:?}");
     assert!(e.told_apart());
+}
+
+#[test]
+fn curves_of_two_lots_are_held_side_by_side_at_a_time_that_both_reach() {
+    let mut shop = shop();
+    shop.read("a", "c2", &exact(&[1.0]));
+    shop.read("a", "c2", &exact(&[1.0]));
+    let curves = [
+        Curve::retained(vec![(1.0, 0.9), (100.0, 0.7)]),
+        Curve::retained(vec![(1.0, 0.8), (10.0, 0.6)]),
+    ];
+    for (r, (curve, lot)) in shop
+        .runs
+        .iter_mut()
+        .skip(8)
+        .zip(curves.into_iter().zip(["x", "y"]))
+    {
+        r.run.lot = Some(lot.to_owned());
+        r.specimens[0].observations[0].value = Value::Curve(curve);
+    }
+    let beside = shop.evidence().beside(&["r-10".to_owned()]);
+    let [b] = beside.as_slice() else {
+        panic!("{beside:#?}")
+    };
+    assert_eq!(b.hours, Some(10.0));
+    assert!((b.mean - 0.6).abs() < 1e-12);
+    // Halfway in the logarithm of time between 0.9 at 1 h and 0.7 at 100 h.
+    assert!((b.earlier[0].mean - 0.8).abs() < 1e-12, "{b:?}");
+    assert_eq!(shop.evidence().odd(&["r-10".to_owned()]).len(), 0);
 }

@@ -4,6 +4,7 @@ use crate::belief::Evidence;
 use crate::belief::index::Seen;
 use crate::belief::natural::natural;
 use crate::belief::pool::{Scatter, cell_key};
+use crate::bench::Value;
 use crate::property::Property;
 use crate::quantity::Reading;
 use std::collections::BTreeSet;
@@ -16,7 +17,10 @@ pub(super) struct Cell<'a> {
     pub(super) number: usize,
     /// The property.
     pub(super) row: &'a Property,
-    /// Figures and bounds; curves are left out.
+    /// Hours after loading at which curves are read here: the last that all of them reach; `None` for
+    /// figures that are no curves.
+    pub(super) hours: Option<f64>,
+    /// Figures and bounds.
     pub(super) readings: Vec<CellReading<'a>>,
 }
 
@@ -48,7 +52,12 @@ impl<'a> CellReading<'a> {
     }
 }
 
-impl Cell<'_> {
+impl<'a> Cell<'a> {
+    /// The same with its curves read at another time; `None` where none of them reaches it.
+    pub(super) fn at(&self, hours: f64) -> Option<Cell<'a>> {
+        let seen: Vec<Seen<'a>> = self.readings.iter().map(|r| r.seen).collect();
+        cell(self.material, self.number, self.row, &seen, Some(hours))
+    }
     /// The spread that other materials lend, on the rig kind of the first reading.
     pub(super) fn scatter(&self, evidence: &Evidence) -> Scatter {
         let kind = self
@@ -106,30 +115,51 @@ impl Evidence {
                 cell_key(&a.observation.condition) == cell_key(&b.observation.condition)
             };
             for of in seen.chunk_by(same) {
-                let readings: Vec<CellReading<'a>> = of
-                    .iter()
-                    .filter_map(|s| {
-                        let o = s.observation;
-                        let (value, step) = natural(row, o.value.now()?, o.resolution)?;
-                        Some(CellReading {
-                            seen: *s,
-                            value,
-                            step,
-                        })
-                    })
-                    .collect();
-                if !readings.is_empty() {
-                    out.push(Cell {
-                        material,
-                        number,
-                        row,
-                        readings,
-                    });
+                let last = |s: &&Seen<'_>| s.observation.value.last_h();
+                let hours = of.iter().filter_map(|s| last(&s)).reduce(f64::min);
+                out.extend(cell(material, number, row, of, None));
+                if hours.is_some() {
+                    out.extend(cell(material, number, row, of, hours));
                 }
             }
         }
         out
     }
+}
+
+/// The readings of one condition that are figures, or, where `hours` is given, curves that reach it;
+/// `None` without any.
+fn cell<'a>(
+    material: &'a str,
+    number: usize,
+    row: &'a Property,
+    seen: &[Seen<'a>],
+    hours: Option<f64>,
+) -> Option<Cell<'a>> {
+    let readings: Vec<CellReading<'a>> = seen
+        .iter()
+        .filter_map(|s| {
+            let o = s.observation;
+            let read = match (&o.value, hours) {
+                (Value::Now(r), None) => *r,
+                (Value::Curve(c), Some(h)) => Reading::Exact(c.read_at(h)?),
+                _ => return None,
+            };
+            let (value, step) = natural(row, read, o.resolution)?;
+            Some(CellReading {
+                seen: *s,
+                value,
+                step,
+            })
+        })
+        .collect();
+    (!readings.is_empty()).then_some(Cell {
+        material,
+        number,
+        row,
+        hours,
+        readings,
+    })
 }
 
 /// Number of the specimen that an observation was made on.

@@ -55,6 +55,8 @@ pub struct Beside {
     pub property: PropertyId,
     /// Condition.
     pub condition: Condition,
+    /// Hours after loading at which curves were read, all of them.
+    pub hours: Option<f64>,
     /// Lot of the new readings; `None` for the unknown one.
     pub lot: Option<String>,
     /// New exact readings.
@@ -97,7 +99,8 @@ fn mean_of<'a>(readings: impl IntoIterator<Item = &'a CellReading<'a>>) -> Optio
 
 impl Evidence {
     /// The exact readings of some runs beside those of earlier runs, lot by lot, and beside the other
-    /// materials of the polymer; a cell and lot each. Bounds and figures over time are left out.
+    /// materials of the polymer; a cell and lot each. Bounds are left out; curves
+    /// are read at the last time that all of them reach.
     pub fn beside(&self, runs: &[String]) -> Vec<Beside> {
         let cells = self.cells_of_runs(runs);
         let mut out = Vec::new();
@@ -128,6 +131,7 @@ impl Evidence {
                     material: cell.material.to_owned(),
                     property: cell.row.id.clone(),
                     condition: first.seen.observation.condition.clone(),
+                    hours: cell.hours,
                     lot: lot.map(str::to_owned),
                     specimens: mean.specimens,
                     mean: cell.row.scale.back(mean.at),
@@ -175,7 +179,11 @@ impl Evidence {
         });
         let means: Vec<f64> = fellows
             .flat_map(|(n, m)| self.cells_of(&m.id, n))
-            .filter(|c| c.row.id == cell.row.id)
+            .filter(|c| c.row.id == cell.row.id && c.hours.is_some() == cell.hours.is_some())
+            .filter_map(|c| match cell.hours {
+                Some(h) => c.at(h),
+                None => Some(c),
+            })
             .filter(|c| {
                 c.readings
                     .first()

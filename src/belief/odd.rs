@@ -59,7 +59,7 @@ impl Evidence {
     /// An exact reading is held against the material's readings in other runs under the same condition, or, where
     /// there is none, against the others of its own run. The pooled spread is that of *other* materials in the
     /// property; against another print it holds the scatter between prints too, and against few readings their own
-    /// mean's. Figures over time are not looked at. Handbook ranges count within the policy's window about room
+    /// mean's. Curves are held side by side at the last time that all of them reach. Handbook ranges count within the policy's window about room
     /// temperature.
     pub fn odd(&self, runs: &[String]) -> Vec<Odd> {
         let mut out = Vec::new();
@@ -126,7 +126,9 @@ impl Evidence {
 
     fn outside_handbook(&self, cell: &Cell<'_>, r: &CellReading<'_>) -> Option<Oddity> {
         let condition = &r.seen.observation.condition;
-        if (condition.temperature_c - ROOM_C).abs() > self.policy().temperature_window_k {
+        if cell.hours.is_some()
+            || (condition.temperature_c - ROOM_C).abs() > self.policy().temperature_window_k
+        {
             return None;
         }
         let m = self.materials().get(cell.number)?;

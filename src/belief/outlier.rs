@@ -126,7 +126,7 @@ impl Evidence {
         let mut out = Vec::new();
         for mut cell in self.cells() {
             cell.readings.retain(|r| r.exact().is_some());
-            if cell.readings.len() < FEWEST {
+            if cell.hours.is_some() || cell.readings.len() < FEWEST {
                 continue;
             }
             let scatter = cell.scatter(self);

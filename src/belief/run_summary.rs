@@ -1,7 +1,7 @@
 //! What one run says of its properties, by itself: no catalog, no other material.
 
 use crate::belief::{Evidence, Material};
-use crate::bench::{Observation, ReducedRun, Value};
+use crate::bench::{Observation, ReducedRun};
 use crate::policy::Policy;
 use crate::property::{Ask, Properties, PropertyId};
 use crate::quantity::Reading;
@@ -76,7 +76,10 @@ pub fn summarise_run(
     groups
         .into_iter()
         .map(|(property, kind, of)| {
-            let hours = of.iter().filter_map(last_hours).min_by(f64::total_cmp);
+            let hours = of
+                .iter()
+                .filter_map(|o| o.value.last_h())
+                .min_by(f64::total_cmp);
             let now: Option<Vec<Reading>> = of.iter().map(|o| o.value.now()).collect();
             let bound = now.and_then(Reading::shared);
             let mean = of
@@ -93,14 +96,6 @@ pub fn summarise_run(
             }
         })
         .collect()
-}
-
-/// The last time of a curve, h.
-fn last_hours(o: &Observation) -> Option<f64> {
-    match &o.value {
-        Value::Curve(c) => c.points.last().map(|p| p.0),
-        Value::Now(_) => None,
-    }
 }
 
 fn mean_of(evidence: &Evidence, first: &Observation, hours: Option<f64>) -> Option<[f64; 3]> {

@@ -23,6 +23,14 @@ impl Value {
         }
     }
 
+    /// Hours after loading of a curve's last reading; `None` for what is no curve.
+    pub fn last_h(&self) -> Option<f64> {
+        match self {
+            Value::Curve(c) => c.points.last().map(|p| p.0),
+            Value::Now(_) => None,
+        }
+    }
+
     /// The figure that stands for it: of a curve, the last one.
     pub fn figure(&self) -> f64 {
         match self {

@@ -108,6 +108,22 @@ pub struct Curve {
 }
 
 impl Curve {
+    /// The figure at a time among its readings, h: on a straight line over the logarithm of time between the
+    /// two about it; `None` outside them.
+    pub fn read_at(&self, hours: f64) -> Option<f64> {
+        if let Some(p) = self.points.iter().find(|p| p.0.total_cmp(&hours).is_eq()) {
+            return Some(p.1);
+        }
+        let found = self.points.windows(2).find_map(|w| match w {
+            [a, b] if a.0 > 0.0 && a.0 < hours && hours < b.0 => {
+                let along = (hours / a.0).ln() / (b.0 / a.0).ln();
+                Some(a.1 + along * (b.1 - a.1))
+            }
+            _ => None,
+        });
+        found.filter(|y| y.is_finite())
+    }
+
     /// A creep modulus over time: (h, MPa), in any order.
     pub fn modulus(points: Vec<(f64, f64)>) -> Self {
         Curve::of(points, Law::Strain)

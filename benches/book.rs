@@ -185,6 +185,9 @@ fn sync(folder: &Path) {
     }
 }
 
+/// Lines of a table by what they are of.
+type LinesBy = BTreeMap<String, Vec<Vec<String>>>;
+
 /// A table of the demo: the comment line, the header, the lines.
 struct Table {
     name: String,
@@ -318,17 +321,16 @@ fn write_book(folder: &Path, size: &Size) -> usize {
         fs::write(catalog.join(name), text).expect("a table");
     }
 
-    let sheets: Vec<(Table, BTreeMap<String, Vec<Vec<String>>>)> =
-        fs::read_dir(demo.join("readings"))
-            .expect("readings")
-            .map(|e| e.expect("a sheet").path())
-            .map(|p| {
-                let name = p.file_name().and_then(|n| n.to_str()).expect("a name");
-                let table = Table::read(&p, name);
-                let by = of_material(&table);
-                (table, by)
-            })
-            .collect();
+    let sheets: Vec<(Table, LinesBy)> = fs::read_dir(demo.join("readings"))
+        .expect("readings")
+        .map(|e| e.expect("a sheet").path())
+        .map(|p| {
+            let name = p.file_name().and_then(|n| n.to_str()).expect("a name");
+            let table = Table::read(&p, name);
+            let by = of_material(&table);
+            (table, by)
+        })
+        .collect();
     let whole: usize = (0..size.materials)
         .map(|i| &candidates[i % candidates.len()][0])
         .map(|m| {

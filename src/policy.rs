@@ -192,6 +192,12 @@ impl Default for Policy {
                 ("bolted-washer", 40.0),
                 ("density", 10.0),
                 ("water-uptake", 30.0),
+                ("ring-stretch", 40.0),
+                ("torque-hold", 20.0),
+                ("layer-adhesion", 30.0),
+                ("print-trial", 60.0),
+                ("abrasion", 45.0),
+                ("custom", 20.0),
             ]
             .into_iter()
             .map(|(k, v)| (k.to_owned(), v))

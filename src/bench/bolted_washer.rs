@@ -6,8 +6,8 @@
 //! Loosening torque over tightening torque is not the share kept: a joint that lost nothing
 //! loosens at about three quarters of what tightened it, for the thread's slope helps.
 
-use crate::bench::kept::{self, Seen};
-use crate::bench::{BenchTest, Bias, BiasKind, Column, Need, Outcome, Point, Reduction, Specimen};
+use crate::bench::kept;
+use crate::bench::{BenchTest, Bias, BiasKind, Column, Need, Outcome, Reduction, Specimen};
 use crate::num::shape;
 use crate::property::bolt::{BOLT_SIZES, Bolt, NUT_FACTOR_USUAL, bolt, nut_factor};
 use crate::quantity::Reading;
@@ -23,10 +23,6 @@ const SET: &str = "washer-set";
 const FINISH: &str = "dry-steel";
 /// The one calibration that all torques share: one draw of K for every run.
 const NUT_FACTOR_ID: &str = "nut-factor";
-/// When the fresh joint is loosened, h: about a minute after tightening (assumed).
-const FRESH_H: f64 = 1.0 / 60.0;
-/// Largest share kept that is taken for a reading (assumed).
-const KEPT_MAX: f64 = 1.10;
 /// Heights lost, %, outside this range are misreadings (assumed).
 const SET_RANGE: (f64, f64) = (-5.0, 60.0);
 
@@ -265,13 +261,7 @@ fn bearing(s: &Specimen, bolt: &Bolt, area: f64, height: f64, out: &mut Reductio
 }
 
 fn clamp(s: &Specimen, out: &mut Reduction) {
-    let mut loosened: Vec<(f64, f64, &Point)> = s
-        .points
-        .iter()
-        .filter(|p| p.outcome != Outcome::Collapsed)
-        .filter_map(|p| Some((p.num("time").unwrap_or(0.0), p.num("torque_off")?, p)))
-        .collect();
-    loosened.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let loosened = kept::over_time(s, "torque_off", Outcome::Collapsed);
     let Some(last) = loosened.last() else {
         return;
     };
@@ -306,42 +296,12 @@ fn clamp(s: &Specimen, out: &mut Reduction) {
             return;
         }
     };
-    if let Some(r) = loosened.iter().find(|r| r.0 <= 0.0) {
-        out.refuse(
-            CLAMP,
-            "bench::no-time",
-            format!("{} N.m was read with no time since tightening", r.1),
-        );
-        return;
-    }
-    if let Some(r) = loosened.iter().find(|r| r.1 / fresh > KEPT_MAX) {
-        out.refuse(
-            CLAMP,
-            "bench::torque-grew",
-            format!(
-                "{} N.m at {} h is more than the {fresh} N.m of the fresh joint: it seized or warmed",
-                r.1, r.0
-            ),
-        );
-        return;
-    }
-    out.step("BW4", "time of the last loosening", last.0, "h");
-    out.step(
+    let told = (
         "BW4",
+        "torque_off",
         "share of the clamp load kept at that time",
-        last.1 / fresh,
-        "1",
     );
-    let later: Vec<Seen> = loosened
-        .iter()
-        .map(|r| Seen {
-            hours: r.0,
-            share: r.1 / fresh,
-            exact: kept::is_exact(r.2, "torque_off"),
-        })
-        .collect();
-    let first_h = loosened.first().map_or(FRESH_H, |r| r.0);
-    kept::give(s, CLAMP, FRESH_H.min(0.5 * first_h), &later, out);
+    kept::of_torque(s, CLAMP, told, fresh, &loosened, out);
 }
 
 fn set(s: &Specimen, height: f64, out: &mut Reduction) {

@@ -26,7 +26,26 @@ pub enum Kind {
     },
     /// One of some words.
     Word(&'static [&'static str]),
+    /// A figure in `unit`, set and not read by an instrument, or one of some words in its place.
+    NumberOr {
+        /// Canonical unit inside.
+        unit: &'static str,
+        /// Lowest value that makes sense; below is refused.
+        low: f64,
+        /// Words that may stand in place of the figure.
+        words: &'static [&'static str],
+    },
+    /// Words of the user's own, kept as written; at most [`LONGEST_TEXT`] characters.
+    Text,
+    /// The id of one of the user's own properties.
+    OwnProperty,
+    /// A figure or bound of the own property that the line names, in that property's unit or in
+    /// the one that the line's `unit` says.
+    OwnFigure,
 }
+
+/// Most characters of a cell of [`Kind::Text`].
+pub const LONGEST_TEXT: usize = 200;
 
 /// A raw column.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,6 +78,24 @@ impl Column {
                 resolution,
                 low,
             },
+            about,
+        }
+    }
+
+    /// The canonical unit of a column of figures; `None` for words and own figures.
+    pub const fn unit(&self) -> Option<&'static str> {
+        match self.kind {
+            Kind::Number { unit, .. } | Kind::NumberOr { unit, .. } => Some(unit),
+            Kind::Word(_) | Kind::Text | Kind::OwnProperty | Kind::OwnFigure => None,
+        }
+    }
+
+    /// A column of any other kind.
+    pub const fn of(name: &'static str, need: Need, kind: Kind, about: &'static str) -> Self {
+        Column {
+            name,
+            need,
+            kind,
             about,
         }
     }

@@ -7,8 +7,8 @@
 //! Set is not relaxation: a piece may keep little force and still come back. The two are read
 //! apart and neither is ever made from the other.
 
-use crate::bench::kept::{self, Seen};
-use crate::bench::{BenchTest, Column, Need, Outcome, Point, Reduction, Specimen};
+use crate::bench::kept::{self, Timed};
+use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
 use crate::num::shape;
 use crate::quantity::Reading;
 
@@ -29,8 +29,6 @@ const STIFF_STRAIN_MAX: f64 = 0.03;
 const NO_BULK_TO_MPA: f64 = 100.0;
 /// Least and usual bulk modulus of rubber, MPa (1 to 2 GPa, from memory, not verified).
 const BULK_MPA: (f64, f64) = (1000.0, 2000.0);
-/// Largest share kept that is taken for a reading: above, the force has grown (assumed).
-const KEPT_MAX: f64 = 1.05;
 /// Compression sets, %, outside this range are misreadings (assumed).
 const SET_RANGE: (f64, f64) = (-10.0, 110.0);
 /// Recovery, min, after which set is read (ISO 815-1 and ASTM D395: half an hour).
@@ -177,16 +175,9 @@ fn check_geometry(
     Ok(())
 }
 
-/// Lines with a force, in order of time (a blank time counts as the moment of loading), up to a collapse.
-fn readings(s: &Specimen) -> Vec<(f64, f64, &Point)> {
-    let mut all: Vec<(f64, f64, &Point)> = s
-        .points
-        .iter()
-        .filter(|p| p.outcome != Outcome::Collapsed)
-        .filter_map(|p| Some((p.num("time").unwrap_or(0.0), p.num("force")?, p)))
-        .collect();
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    all
+/// Lines with a force, in order of time, up to a collapse.
+fn readings(s: &Specimen) -> Vec<Timed<'_>> {
+    kept::over_time(s, "force", Outcome::Collapsed)
 }
 
 fn modulus(s: &Specimen, (outer, inner, height, held): (f64, f64, f64, f64), out: &mut Reduction) {
@@ -261,59 +252,14 @@ fn free_of_faces(faces: &str, apparent: f64, s_factor: f64, out: &mut Reduction)
 }
 
 fn retained(s: &Specimen, out: &mut Reduction) {
-    const ID: &str = "force-retained";
-    let timed: Vec<(f64, f64, &Point)> = readings(s).into_iter().filter(|r| r.0 > 0.0).collect();
-    let (Some(first), Some(last)) = (timed.first(), timed.last()) else {
-        return;
-    };
-    let refusal = if timed.len() < 2 || last.0 <= first.0 {
-        Some((
-            "bench::one-reading",
-            format!("one force at {} h: a second, later one is needed", first.0),
-        ))
-    } else if s.points.iter().any(|p| p.outcome == Outcome::Collapsed) {
-        Some((
+    let collapsed = s.points.iter().any(|p| p.outcome == Outcome::Collapsed);
+    let gone = collapsed.then(|| {
+        (
             "bench::collapsed",
             "the piece gave way under the squeeze, so no share of force is kept".to_owned(),
-        ))
-    } else if first.1 <= 0.0 || first.2.outcome == Outcome::AboveRange {
-        Some((
-            "bench::no-first-force",
-            format!("the first force, {} N, is no figure to share by", first.1),
-        ))
-    } else {
-        timed.iter().find(|r| r.1 / first.1 > KEPT_MAX).map(|r| {
-            (
-                "bench::force-grew",
-                format!(
-                    "{} N at {} h is more than the first {} N at {} h: the gap or the temperature moved",
-                    r.1, r.0, first.1, first.0
-                ),
-            )
-        })
-    };
-    if let Some((code, why)) = refusal {
-        out.refuse(ID, code, why);
-        return;
-    }
-    out.step("P7", "time of the first force", first.0, "h");
-    out.step("P7", "time of the last force", last.0, "h");
-    out.step(
-        "P7",
-        "share of force kept at the last reading",
-        last.1 / first.1,
-        "1",
-    );
-    let later: Vec<Seen> = timed
-        .iter()
-        .skip(1)
-        .map(|r| Seen {
-            hours: r.0,
-            share: r.1 / first.1,
-            exact: kept::is_exact(r.2, "force"),
-        })
-        .collect();
-    kept::give(s, ID, first.0, &later, out);
+        )
+    });
+    kept::of_force(s, "force-retained", "P7", &readings(s), gone, out);
 }
 
 fn set(s: &Specimen, height: f64, held: f64, out: &mut Reduction) {

@@ -1,16 +1,28 @@
 //! A share kept over time, as a hold test or a bolted joint gives it.
 
-use crate::bench::{Cell, Curve, Point, Reduction, Specimen};
+use crate::bench::{Cell, Curve, Outcome, Point, Reduction, Specimen};
 use crate::quantity::Reading;
 
+/// Largest share of a force kept that is taken for a reading: above, it has grown (assumed).
+const FORCE_KEPT_MAX: f64 = 1.05;
+/// Largest share of a torque kept that is taken for a reading (assumed).
+const TORQUE_KEPT_MAX: f64 = 1.10;
+/// When the fresh joint is loosened, h: about a minute after tightening (assumed).
+const FRESH_H: f64 = 1.0 / 60.0;
+
+/// Code and reason of a refusal.
+type Why = (&'static str, String);
+/// A reading over time: hours since loading, figure, the line it stands on.
+pub(super) type Timed<'a> = (f64, f64, &'a Point);
+
 /// One later reading: hours since loading, share of the start, whether it is exact.
-pub(super) struct Seen {
+struct Seen {
     /// Hours since loading, above the start's.
-    pub hours: f64,
+    hours: f64,
     /// Share of the start.
-    pub share: f64,
+    share: f64,
     /// Whether the cell behind it is exact.
-    pub exact: bool,
+    exact: bool,
 }
 
 /// Whether the cell of a column is a figure and no bound.
@@ -20,13 +32,7 @@ pub(super) fn is_exact(p: &Point, column: &str) -> bool {
 
 /// Gives a share kept: a curve from 1 at `start_h` on, or a bound where the last reading is
 /// only a bound or nothing was left to read.
-pub(super) fn give(
-    s: &Specimen,
-    property: &'static str,
-    start_h: f64,
-    later: &[Seen],
-    out: &mut Reduction,
-) {
+fn give(s: &Specimen, property: &'static str, start_h: f64, later: &[Seen], out: &mut Reduction) {
     let Some(last) = later.last() else {
         return;
     };
@@ -43,4 +49,124 @@ pub(super) fn give(
             .collect();
         out.give_curve(s, property, Curve::retained(points));
     }
+}
+
+/// Gives the share of a force kept at a fixed squeeze or stretch, from readings in order of time:
+/// each over the first one above time 0. `gone` says why the piece holds nothing any more.
+pub(super) fn of_force(
+    s: &Specimen,
+    property: &'static str,
+    label: &'static str,
+    readings: &[Timed<'_>],
+    gone: Option<Why>,
+    out: &mut Reduction,
+) {
+    let timed: Vec<Timed<'_>> = readings.iter().copied().filter(|r| r.0 > 0.0).collect();
+    let (Some(first), Some(last)) = (timed.first(), timed.last()) else {
+        return;
+    };
+    let refusal = if timed.len() < 2 || last.0 <= first.0 {
+        Some((
+            "bench::one-reading",
+            format!("one force at {} h: a second, later one is needed", first.0),
+        ))
+    } else if gone.is_some() {
+        gone
+    } else if first.1 <= 0.0 || first.2.outcome == Outcome::AboveRange {
+        Some((
+            "bench::no-first-force",
+            format!("the first force, {} N, is no figure to share by", first.1),
+        ))
+    } else {
+        timed.iter().find(|r| r.1 / first.1 > FORCE_KEPT_MAX).map(|r| {
+            (
+                "bench::force-grew",
+                format!(
+                    "{} N at {} h is more than the first {} N at {} h: the gap or the temperature moved",
+                    r.1, r.0, first.1, first.0
+                ),
+            )
+        })
+    };
+    if let Some((code, why)) = refusal {
+        out.refuse(property, code, why);
+        return;
+    }
+    out.step(label, "time of the first force", first.0, "h");
+    out.step(label, "time of the last force", last.0, "h");
+    out.step(
+        label,
+        "share of force kept at the last reading",
+        last.1 / first.1,
+        "1",
+    );
+    let later = seen(timed.get(1..).unwrap_or_default(), first.1, "force");
+    give(s, property, first.0, &later, out);
+}
+
+/// Gives the share of a clamp load kept, from torques in order of time: each over that of a fresh
+/// joint, which stands at a minute or sooner. `column` is where they were read, `what` the share in words.
+pub(super) fn of_torque(
+    s: &Specimen,
+    property: &'static str,
+    (label, column, what): (&'static str, &'static str, &'static str),
+    fresh: f64,
+    readings: &[Timed<'_>],
+    out: &mut Reduction,
+) {
+    let (Some(first), Some(last)) = (readings.first(), readings.last()) else {
+        return;
+    };
+    if let Some(r) = readings.iter().find(|r| r.0 <= 0.0) {
+        out.refuse(
+            property,
+            "bench::no-time",
+            format!("{} N.m was read with no time since tightening", r.1),
+        );
+        return;
+    }
+    if let Some(r) = readings.iter().find(|r| r.1 / fresh > TORQUE_KEPT_MAX) {
+        out.refuse(
+            property,
+            "bench::torque-grew",
+            format!(
+                "{} N.m at {} h is more than the {fresh} N.m of the fresh joint: it seized or warmed",
+                r.1, r.0
+            ),
+        );
+        return;
+    }
+    out.step(label, "time of the last torque", last.0, "h");
+    out.step(label, what, last.1 / fresh, "1");
+    give(
+        s,
+        property,
+        FRESH_H.min(0.5 * first.0),
+        &seen(readings, fresh, column),
+        out,
+    );
+}
+
+fn seen(readings: &[Timed<'_>], whole: f64, column: &str) -> Vec<Seen> {
+    readings
+        .iter()
+        .map(|r| Seen {
+            hours: r.0,
+            share: r.1 / whole,
+            exact: is_exact(r.2, column),
+        })
+        .collect()
+}
+
+/// The lines that have a figure in `column`, in order of time (a blank time counts as the moment
+/// of loading), without those that ended so.
+pub(super) fn over_time<'a>(s: &'a Specimen, column: &str, ended: Outcome) -> Vec<Timed<'a>> {
+    let mut all: Vec<Timed<'a>> = s
+        .points
+        .iter()
+        .filter(|p| p.outcome != ended)
+        .filter_map(|p| Some((p.num("time").unwrap_or(0.0), p.num(column)?, p)))
+        .collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all
 }

@@ -17,24 +17,31 @@ mod reduction;
 mod run;
 pub mod time;
 
+mod abrasion;
 mod bolted_washer;
 mod compression_hold;
 mod creep;
+mod custom;
 mod density;
 mod flexure;
 mod given;
 mod hardness;
 mod heat_softening;
 mod impact;
+mod layer_adhesion;
+mod print_trial;
 mod rebound;
+mod ring_stretch;
 mod sliding_wear;
 mod static_friction;
 mod tensile;
+mod torque_hold;
 mod water_uptake;
 
-pub use column::{Column, Kind, Need};
+pub use column::{Column, Kind, LONGEST_TEXT, Need};
 pub use outcome::Outcome;
 pub use plausible::implausible;
+pub use print_trial::GRADES;
 pub use reduce::{ReducedRun, ReducedSpecimen, reduce_run};
 pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};
 pub use run::{Cell, Channel, Point, Rig, Run, Specimen};
@@ -86,6 +93,12 @@ pub fn tests() -> &'static [&'static dyn BenchTest] {
         &bolted_washer::BoltedWasher,
         &density::Density,
         &water_uptake::WaterUptake,
+        &ring_stretch::RingStretch,
+        &torque_hold::TorqueHold,
+        &layer_adhesion::LayerAdhesion,
+        &abrasion::Abrasion,
+        &print_trial::PrintTrial,
+        &custom::Custom,
     ]
 }
 

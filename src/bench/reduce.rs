@@ -276,7 +276,7 @@ fn apply_bounded_cells(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: 
     refuse.dedup_by_key(|r| r.0);
     for (k, code, why) in refuse {
         let o = base.observations.remove(k);
-        base.refuse_property(o.property, code, why);
+        base.refuse_own(o.property, code, why);
     }
 }
 

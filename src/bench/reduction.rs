@@ -167,8 +167,18 @@ impl Reduction {
     }
 
     fn push(&mut self, s: &Specimen, property: &'static str, value: Value) -> &mut Observation {
+        self.give_own(s, PropertyId::fixed(property), value)
+    }
+
+    /// Gives any property, the user's own among them.
+    pub fn give_own(
+        &mut self,
+        s: &Specimen,
+        property: PropertyId,
+        value: Value,
+    ) -> &mut Observation {
         self.observations.push(Observation {
-            property: PropertyId::fixed(property),
+            property,
             value,
             condition: s.condition.clone(),
             resolution: 0.0,
@@ -183,15 +193,11 @@ impl Reduction {
 
     /// Refuses a property.
     pub fn refuse(&mut self, property: &'static str, code: &'static str, why: impl Into<String>) {
-        self.refuse_property(PropertyId::fixed(property), code, why.into());
+        self.refuse_own(PropertyId::fixed(property), code, why.into());
     }
 
-    pub(super) fn refuse_property(
-        &mut self,
-        property: PropertyId,
-        code: &'static str,
-        why: String,
-    ) {
+    /// Refuses any property, the user's own among them.
+    pub fn refuse_own(&mut self, property: PropertyId, code: &'static str, why: String) {
         self.refused.push(Refusal {
             property,
             code: code.to_owned(),

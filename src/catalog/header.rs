@@ -179,6 +179,14 @@ impl Columns {
         })
     }
 
+    /// The figure of a cell as it is written, in no unit.
+    ///
+    /// # Errors
+    /// As [`parse_reading`], and `number::thousands`.
+    pub(super) fn figure_alone(&self, cell: &str) -> Result<Reading, Fault> {
+        read_figure(cell, self.decimal_comma)
+    }
+
     /// A cell under a blank header, if there is one that is filled.
     pub(super) fn nameless(&self, row: &Row<'_>) -> Option<usize> {
         self.blank

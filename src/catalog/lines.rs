@@ -8,6 +8,7 @@ mod condition;
 pub(super) mod fields;
 mod finish;
 mod head;
+mod own;
 mod raw;
 mod specimen;
 
@@ -20,6 +21,7 @@ use crate::bench::{BenchTest, Point, Rig, Run};
 use crate::catalog::csv_text::{CsvText, LineAt, Row};
 use crate::catalog::row::Cells;
 use crate::problem::{Fault, Problem};
+use crate::property::Property;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 /// From a print's id to its material and lot.
@@ -39,6 +41,8 @@ pub(super) struct Known<'a> {
     pub(super) rig: RigLookup<'a>,
     /// Runs of the files before: file and line.
     pub(super) taken: &'a HashMap<String, (String, usize)>,
+    /// The user's own properties.
+    pub(super) own: &'a [&'a Property],
     /// Lines recorded after this date do not count.
     pub(super) as_of: Option<&'a str>,
 }

@@ -15,7 +15,7 @@ use crate::catalog::words::meant;
 use crate::catalog::{Catalog, FileFault, Source, read_policy};
 use crate::policy::Policy;
 use crate::problem::{Fault, Place, Problem, Severity};
-use crate::property::Properties;
+use crate::property::{Properties, Property};
 use crate::quantity::Reading;
 use std::borrow::Cow;
 use std::collections::{BTreeSet, HashMap};
@@ -89,6 +89,7 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
             .collect(),
         print_lines,
         rigs,
+        own: properties.own().collect(),
     };
     let (mut runs, run_places) = loader.readings(&tables, as_of)?;
     fill_hammers(&mut runs, &tables.rigs);
@@ -136,6 +137,7 @@ struct Tables<'a> {
     /// Every print that prints.csv names, wrong lines among them.
     print_lines: HashMap<String, usize>,
     rigs: Rigs,
+    own: Vec<&'a Property>,
 }
 
 /// Items with their places, and Problems.
@@ -312,6 +314,7 @@ impl Loader<'_> {
             surfaces: &tables.surfaces,
             rig: &|name, date| tables.rigs.at(name, date, test),
             taken,
+            own: &tables.own,
             as_of,
         };
         let (runs, problems) = read_lines(&csv, test, Some(&known));

@@ -1,6 +1,6 @@
 //! `rigs.csv`: a line a rig, raw column and calibration.
 
-use crate::bench::{self, BenchTest, Channel, Kind, Rig};
+use crate::bench::{self, BenchTest, Channel, Column, Kind, Rig};
 use crate::catalog::csv_text::Row;
 use crate::catalog::header::Field;
 use crate::catalog::row::{Cells, read_table};
@@ -228,10 +228,8 @@ fn unit_in(test: &dyn BenchTest, channel: &str) -> Option<&'static str> {
     test.columns()
         .iter()
         .find(|c| c.name == channel)
-        .and_then(|c| match c.kind {
-            Kind::Number { unit, .. } => Some(unit),
-            Kind::Word(_) => None,
-        })
+        .filter(|c| matches!(c.kind, Kind::Number { .. }))
+        .and_then(Column::unit)
 }
 
 impl Rigs {

@@ -134,7 +134,7 @@ impl Property {
     pub fn ends(&self) -> (f64, f64) {
         match self.id.as_str() {
             "shore-a" | "shore-d" | "rebound" => (0.0, 100.0),
-            "compression-set" | "washer-set" => (0.0, f64::INFINITY),
+            "compression-set" | "washer-set" | "stretch-set" => (0.0, f64::INFINITY),
             _ => (f64::NEG_INFINITY, f64::INFINITY),
         }
     }
@@ -199,6 +199,15 @@ const BUILTIN: &[Property] = rows! {
     "bearing-strength", "bearing pressure carried under a bolt", "MPa", More, Log, Some(Flat), false, false, Falls, 0.08, [0.3, 400.0], "own bench run", Some("bolted-washer");
     "clamp-retained", "share of clamp load kept", "1", More, Log, Some(Flat), false, false, None, 0.08, [0.01, 1.1], "own bench run", Some("bolted-washer");
     "washer-set", "thickness lost by the washer", "%", Less, Plain, Some(Flat), false, false, None, 0.5, [-5.0, 60.0], "own bench run", Some("bolted-washer");
+    "stretch-retained", "share of hoop force kept at fixed stretch", "1", More, Log, Some(Flat), false, false, None, 0.06, [0.01, 1.05], "ISO 6914", Some("ring-stretch");
+    "stretch-modulus", "modulus of a stretched ring", "MPa", Either, Log, Some(Flat), false, false, Falls, 0.08, [0.2, 20000.0], "ISO 37", Some("ring-stretch");
+    "stretch-set", "stretch that stays after release", "%", Less, Plain, Some(Flat), false, false, None, 4.0, [-10.0, 110.0], "ISO 2285", Some("ring-stretch");
+    "torque-retained", "share of tightening torque kept", "1", More, Log, Option::None, false, false, None, 0.10, [0.01, 1.1], "own bench run", Some("torque-hold");
+    "layer-adhesion", "strength across the layers over strength flat", "1", More, Log, Option::None, false, false, None, 0.10, [0.01, 1.5], "own bench run", Some("layer-adhesion");
+    "abrasion-loss", "volume lost on the abrasive drum", "mm3", Less, Log, Option::None, false, false, None, 0.10, [0.1, 2000.0], "ISO 4649", Some("abrasion");
+    "abrasion-index", "drum resistance index", "%", More, Log, Option::None, false, false, None, 0.10, [5.0, 2000.0], "ISO 4649", Some("abrasion");
+    "abrasion-rate", "volume abraded over the way", "mm3/m", Less, Log, Option::None, false, true, None, 0.20, [1e-6, 1e3], "own bench run", Some("abrasion");
+    "abrasion-per-cycle", "volume abraded by a cycle", "mm3/cycles", Less, Log, Option::None, false, true, None, 0.20, [1e-7, 1e2], "own bench run", Some("abrasion");
     "density", "density", "g/cm3", Either, Log, Option::None, false, false, None, 0.01, [0.3, 8.0], "ISO 1183-1", Some("density");
     "water-uptake", "water uptake", "%", Less, Plain, Option::None, false, false, None, 0.15, [-1.0, 15.0], "ISO 62", Some("water-uptake");
     "price", "price", "per kg", Less, Log, Option::None, false, false, None, 0.05, [1.0, 5000.0], "from materials.csv", Option::None;
@@ -249,11 +258,16 @@ impl Properties {
                 },
                 plausible: o.plausible,
                 standard: "the user's own",
-                test: None,
+                test: Some("custom"),
                 auxiliary: false,
             })
             .collect();
         Properties { own }
+    }
+
+    /// The rows of the user's own properties.
+    pub fn own(&self) -> impl Iterator<Item = &Property> {
+        self.own.iter()
     }
 
     /// All rows, built-in first.

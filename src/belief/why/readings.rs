@@ -6,7 +6,7 @@ use crate::belief::temperature::same_temperature;
 use crate::belief::why::Walk;
 use crate::belief::why::shape::{AtLife, Calibration, CurveUsed, LeftOut, ReadingUsed};
 use crate::belief::{Note, Road};
-use crate::bench::{self, Kind, Observation, ReducedRun, ReducedSpecimen, Value, at_life};
+use crate::bench::{self, Column, Observation, ReducedRun, ReducedSpecimen, Value, at_life};
 use crate::quantity::Reading;
 use std::collections::BTreeMap;
 
@@ -206,10 +206,7 @@ impl Walk<'_> {
             let unit = |column: &str| {
                 bench::find(run.test)
                     .and_then(|t| t.columns().iter().find(|c| c.name == column))
-                    .and_then(|c| match c.kind {
-                        Kind::Number { unit, .. } => Some(unit),
-                        Kind::Word(_) => None,
-                    })
+                    .and_then(Column::unit)
             };
             for ch in &run.rig.channels {
                 // A channel of a column that this test has not is another test's.

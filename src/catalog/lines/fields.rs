@@ -1,6 +1,6 @@
 //! The columns that a readings sheet may have.
 
-use crate::bench::{BenchTest, Kind, Need};
+use crate::bench::{BenchTest, Need};
 use crate::catalog::header::Field;
 
 /// The common columns of every sheet, in the order a sheet has them.
@@ -99,10 +99,7 @@ pub(in crate::catalog) fn fields_of(test: &dyn BenchTest, in_catalog: bool) -> V
     });
     let own = raw.iter().map(|c| Field {
         name: c.name,
-        unit: match c.kind {
-            Kind::Number { unit, .. } => Some(unit),
-            Kind::Word(_) => None,
-        },
+        unit: c.unit(),
         needed: c.need != Need::Optional,
     });
     common.chain(own).collect()

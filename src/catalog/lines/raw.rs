@@ -2,7 +2,7 @@
 
 use super::Gatherer;
 use super::fields::{COMMON, OUTCOME, SET_ASIDE};
-use crate::bench::{Cell, Column, Kind, Need, Outcome};
+use crate::bench::{Cell, Column, Kind, LONGEST_TEXT, Need, Outcome};
 use crate::catalog::cells::read_set_aside;
 use crate::catalog::csv_text::Row;
 use crate::catalog::row::unknown_word;
@@ -67,7 +67,7 @@ impl Gatherer<'_, '_, '_> {
             let Some(text) = self.text(row, field) else {
                 continue;
             };
-            match self.raw_cell(field, column, text) {
+            match self.raw_cell(row, field, column, text) {
                 Ok(cell) => {
                     cells.insert(column.name, cell);
                 }
@@ -95,7 +95,13 @@ impl Gatherer<'_, '_, '_> {
         (cells, outcome)
     }
 
-    fn raw_cell(&self, field: usize, column: &Column, text: &str) -> Result<Cell, Fault> {
+    fn raw_cell(
+        &self,
+        row: &Row<'_>,
+        field: usize,
+        column: &Column,
+        text: &str,
+    ) -> Result<Cell, Fault> {
         match column.kind {
             Kind::Word(words) => {
                 if words.contains(&text) {
@@ -104,22 +110,57 @@ impl Gatherer<'_, '_, '_> {
                     Err(unknown_word(text, column.name, words))
                 }
             }
-            Kind::Number { low, unit, .. } => {
-                let reading = self.cells.columns.reading(field, text)?;
-                let (a, b) = reading.figures();
-                if a < low || b.is_some_and(|b| b < low) {
-                    return Err(Fault::new(
-                        "reading::too-small",
-                        format!(
-                            "`{text}` is below {low} {unit}, the least that `{}` can be",
-                            column.name
-                        ),
-                        "write what was read; leave the cell blank where nothing was",
-                    ));
-                }
-                Ok(Cell::Number(reading))
+            Kind::Number { low, unit, .. } => self.raw_figure(field, column, text, low, unit),
+            Kind::NumberOr { words, .. } if words.contains(&text) => {
+                Ok(Cell::Word(text.to_owned()))
             }
+            Kind::NumberOr { low, unit, words } => {
+                let begins_as_figure =
+                    |c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.' | '<' | '>');
+                if text.starts_with(begins_as_figure) {
+                    self.raw_figure(field, column, text, low, unit)
+                } else {
+                    let f = unknown_word(text, column.name, words);
+                    let fix = format!("{}, or a figure in {unit}", f.fix);
+                    Err(Fault { fix, ..f })
+                }
+            }
+            Kind::Text if text.chars().count() > LONGEST_TEXT => Err(Fault::new(
+                "text::too-long",
+                format!(
+                    "`{}` has {} characters, and {LONGEST_TEXT} are the most",
+                    column.name,
+                    text.chars().count()
+                ),
+                "say it shorter, and the rest in `note`",
+            )),
+            Kind::Text => Ok(Cell::Word(text.to_owned())),
+            Kind::OwnProperty => self.own_property(text).map(Cell::Word),
+            Kind::OwnFigure => self.own_figure(row, text).map(Cell::Number),
         }
+    }
+
+    fn raw_figure(
+        &self,
+        field: usize,
+        column: &Column,
+        text: &str,
+        low: f64,
+        unit: &str,
+    ) -> Result<Cell, Fault> {
+        let reading = self.cells.columns.reading(field, text)?;
+        let (a, b) = reading.figures();
+        if a < low || b.is_some_and(|b| b < low) {
+            return Err(Fault::new(
+                "reading::too-small",
+                format!(
+                    "`{text}` is below {low} {unit}, the least that `{}` can be",
+                    column.name
+                ),
+                "write what was read; leave the cell blank where nothing was",
+            ));
+        }
+        Ok(Cell::Number(reading))
     }
 }
 
@@ -140,8 +181,14 @@ fn may_be_blank(outcome: Outcome) -> bool {
 
 pub(super) fn blank_cell(column: &Column) -> Fault {
     let example = match column.kind {
-        Kind::Number { .. } => "write the figure".to_owned(),
+        Kind::Number { .. } | Kind::OwnFigure => "write the figure".to_owned(),
         Kind::Word(words) => meant("", words.iter().copied()),
+        Kind::NumberOr { words, .. } => format!(
+            "write the figure, or {}",
+            meant("", words.iter().copied()).trim_start_matches("write ")
+        ),
+        Kind::Text => "write it in a few words".to_owned(),
+        Kind::OwnProperty => "write the id of one of your own properties".to_owned(),
     };
     Fault::new(
         "reading::blank",

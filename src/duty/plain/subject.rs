@@ -128,7 +128,7 @@ fn timeless(p: &Property) -> bool {
     p.auxiliary
         || matches!(
             p.test,
-            Some("density" | "water-uptake" | "heat-softening") | None
+            Some("density" | "water-uptake" | "heat-softening" | "custom") | None
         )
 }
 
@@ -136,13 +136,18 @@ fn timeless(p: &Property) -> bool {
 fn has_life(id: &str) -> bool {
     matches!(
         id,
-        "creep-modulus" | "sustained-strength" | "force-retained" | "clamp-retained"
+        "creep-modulus"
+            | "sustained-strength"
+            | "force-retained"
+            | "clamp-retained"
+            | "stretch-retained"
+            | "torque-retained"
     )
 }
 
 fn asked(setting: &Setting, p: &Property, at: Conditions<'_>, temperature_c: f64) -> Ask {
     let mut ask = Ask::of(p.id.clone()).at(if timeless(p) { ROOM_C } else { temperature_c });
-    if p.test.is_some() {
+    if p.test.is_some_and(|t| t != "custom") {
         ask = ask.moist(at.moisture.unwrap_or(setting.moisture));
     }
     if p.direction.is_some() {

@@ -26,6 +26,7 @@ mod climate;
 mod demo;
 mod doubts;
 mod duty;
+mod edits;
 mod judging;
 mod laws;
 mod moved;

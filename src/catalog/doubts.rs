@@ -8,7 +8,7 @@ use crate::catalog::load::RunPlace;
 use crate::problem::{Fault, Place, Problem, Severity};
 use crate::property::{Properties, Property, Scale};
 use crate::quantity::{Reading, amount, figure};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A stated value further than this many of its own spreads from the measured mean is doubted.
 const SPREADS_APART: f64 = 2.0;
@@ -37,6 +37,7 @@ pub(super) fn doubts(catalog: &Catalog) -> Vec<Problem> {
     let mut out = Vec::new();
     materials(catalog, &mut out);
     prints(catalog, &mut out);
+    set_aside(catalog, &mut out);
     single_readings(&reduced, &mut out);
     implausible(&reduced, &properties, &mut out);
     outliers(catalog, &reduced, &properties, &mut out);
@@ -97,6 +98,40 @@ fn prints(catalog: &Catalog, out: &mut Vec<Problem>) {
                 at,
             ));
         }
+    }
+}
+
+/// Runs that are kept and do not count: one line a run, so that none is forgotten.
+fn set_aside(catalog: &Catalog, out: &mut Vec<Problem>) {
+    let mut said = BTreeSet::new();
+    for (r, at) in catalog.runs.iter().zip(&catalog.places.runs) {
+        let Some(why) = &r.set_aside else { continue };
+        if !said.insert(r.id.as_str()) {
+            continue;
+        }
+        let why = if why.is_empty() {
+            "without a reason"
+        } else {
+            why
+        };
+        let part = catalog
+            .runs
+            .iter()
+            .any(|other| other.id == r.id && other.set_aside.is_none());
+        let who = if part {
+            format!("part of `{}` is", r.id)
+        } else {
+            format!("`{}` is", r.id)
+        };
+        out.push(doubt(
+            "run::set-aside",
+            format!("{who} set aside and not counted: {why}"),
+            format!(
+                "leave it so, or take it back with `dutyfit set-aside {} --undo`",
+                r.id
+            ),
+            &at.run,
+        ));
     }
 }
 

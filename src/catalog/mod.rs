@@ -8,6 +8,7 @@ mod contradiction;
 mod csv_text;
 mod demo;
 mod doubts;
+mod edit;
 mod header;
 mod json;
 mod lines;
@@ -27,6 +28,7 @@ mod words;
 mod workspace;
 mod write;
 
+pub(crate) use edit::{Aside, AsideOrder, RenamedFile, renamed, set_aside};
 pub use json::{Beside, read_case, read_policy, read_weights};
 pub(crate) use json::{CaseJson, PolicyJson, WeightsJson};
 pub use load::load_catalog;

@@ -86,7 +86,7 @@ impl Source {
     }
 
     /// The name of a workspace file as shown to people.
-    pub(super) fn shown(&self, name: &str) -> String {
+    pub(crate) fn shown(&self, name: &str) -> String {
         match self {
             Source::Demo => name.to_owned(),
             Source::Folder(f) | Source::Changed(f, _) => shown(&Source::path(f, name)),

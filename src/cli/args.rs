@@ -82,6 +82,10 @@ pub(super) enum Command {
     Reduce(ReduceArgs),
     /// Say what is known of a material, what it is good for and what is missing
     Show(ShowArgs),
+    /// Keep a run in the catalog but leave it out of every figure, or take it back
+    SetAside(SetAsideArgs),
+    /// Give a material another id in every file that names it
+    Rename(RenameArgs),
     /// List everything wrong or doubtful in catalog, cases, weights and policy
     Lint(LintArgs),
     /// List the part kinds; of one, its inputs, formulas and sources
@@ -208,6 +212,32 @@ pub(super) enum FaceArg {
     Bottom,
     /// A wall
     Side,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct SetAsideArgs {
+    /// The run
+    pub(super) run: String,
+    /// Why: it stays beside the readings
+    #[arg(long, value_name = "TEXT", required_unless_present = "undo")]
+    pub(super) reason: Option<String>,
+    /// Take it back: it counts again
+    #[arg(long)]
+    pub(super) undo: bool,
+    /// Only this specimen of the run
+    #[arg(long, value_name = "N")]
+    pub(super) specimen: Option<u32>,
+    /// The day of the entry; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(super) date: Option<String>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct RenameArgs {
+    /// The material's id now
+    pub(super) old: String,
+    /// The id it shall have
+    pub(super) new: String,
 }
 
 #[derive(Debug, clap::Args)]

@@ -5,15 +5,19 @@
 
 mod args;
 mod check;
+mod day;
 mod find;
 mod lint;
 mod output;
 mod parts;
 mod reduce;
+mod rename;
 mod schema;
+mod set_aside;
 mod shortlist;
 mod show;
 mod start;
+mod store;
 mod why;
 
 pub use args::Format;
@@ -70,6 +74,8 @@ where
         Some(Command::Check(a)) => check::run(common, a, screen),
         Some(Command::Show(a)) => show::run(common, a, screen),
         Some(Command::Reduce(a)) => reduce::run(common, a, screen),
+        Some(Command::SetAside(a)) => set_aside::run(common, a, screen),
+        Some(Command::Rename(a)) => rename::run(common, a, screen),
         Some(Command::Lint(a)) => lint::run(common, a, screen),
         Some(Command::Parts(a)) => parts::run(common, a, screen),
         Some(Command::Schema(a)) => schema::run(a),

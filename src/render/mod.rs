@@ -9,6 +9,7 @@ mod assumption;
 mod caution;
 mod check;
 mod document;
+mod edit;
 pub mod json;
 mod page;
 mod part;
@@ -22,6 +23,7 @@ mod why;
 mod words;
 
 pub use answer::{Asked, Check, Checked, Judged, Shortlist};
+pub(crate) use edit::{AsideShown, RenamedShown};
 pub use page::Page;
 pub use part::{PartList, PartShown};
 pub(crate) use problem::problems_markdown;

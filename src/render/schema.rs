@@ -2,6 +2,7 @@
 
 use crate::catalog::{CaseJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
+use crate::render::edit::{AsideFile, RenameFile};
 use crate::render::json::{
     CheckFile, ProblemsFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
 };
@@ -26,6 +27,8 @@ const KINDS: &[(&str, Make)] = &[
     ("why", output::<WhyFile<'static>>),
     ("parts", output::<PartsFile>),
     ("reduce", output::<ReduceFile>),
+    ("set-aside", output::<AsideFile>),
+    ("rename", output::<RenameFile>),
     ("lint", output::<ProblemsFile>),
     ("problems", output::<ProblemsFile>),
 ];

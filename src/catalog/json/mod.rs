@@ -4,6 +4,7 @@ mod case;
 mod policy;
 mod preference;
 mod read;
+mod rename;
 mod set;
 mod tree;
 
@@ -12,6 +13,7 @@ pub(crate) use case::CaseJson;
 pub(crate) use policy::PolicyJson;
 pub(crate) use preference::WeightsJson;
 pub use preference::read_weights;
+pub(super) use rename::renamed_values;
 
 use crate::duty::Case;
 use crate::policy::Policy;

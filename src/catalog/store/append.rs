@@ -53,7 +53,7 @@ pub fn append_lines(
         Err(p) if p.code == "sheet::empty" => return Ok(begin(old, columns, rows)),
         Err(p) => return Err(p),
     };
-    let missing: Vec<&NewColumn> = columns
+    let missing: Vec<&str> = columns
         .iter()
         .enumerate()
         .filter(|(c, column)| {
@@ -62,7 +62,7 @@ pub fn append_lines(
                     .iter()
                     .any(|r| r.get(*c).is_some_and(|x| !x.trim().is_empty()))
         })
-        .map(|(_, column)| column)
+        .map(|(_, column)| column.header.as_str())
         .collect();
     let manner = Manner::of(&csv);
     let mut bytes = widened(old, &csv, &missing);
@@ -70,7 +70,7 @@ pub fn append_lines(
         .header
         .iter()
         .cloned()
-        .chain(missing.iter().map(|m| m.header.clone()))
+        .chain(missing.iter().map(|m| (*m).to_owned()))
         .collect();
     let from = columns
         .iter()
@@ -101,7 +101,7 @@ pub fn append_lines(
     }
     Ok(Appended {
         bytes,
-        widened: missing.iter().map(|m| m.header.clone()).collect(),
+        widened: missing.iter().map(|m| (*m).to_owned()).collect(),
     })
 }
 
@@ -150,14 +150,14 @@ fn place_of(headers: &[String], column: &NewColumn) -> Option<usize> {
 }
 
 /// How a file writes its lines.
-pub(super) struct Manner {
-    pub(super) separator: char,
+struct Manner {
+    separator: char,
     end: &'static str,
     decimal_comma: bool,
 }
 
 impl Manner {
-    pub(super) fn of(csv: &CsvText<'_>) -> Self {
+    fn of(csv: &CsvText<'_>) -> Self {
         Manner {
             separator: csv.separator(),
             end: line_end(csv),
@@ -257,8 +257,13 @@ impl Conversion {
     }
 }
 
+/// A file with one more column at its right edge, blank on every line.
+pub(in crate::catalog) fn with_column(old: &[u8], csv: &CsvText<'_>, header: &str) -> Vec<u8> {
+    widened(old, csv, &[header])
+}
+
 /// The old bytes, with a blank cell for each added column at the end of every line that has cells.
-pub(super) fn widened(old: &[u8], csv: &CsvText<'_>, added: &[&NewColumn]) -> Vec<u8> {
+fn widened(old: &[u8], csv: &CsvText<'_>, added: &[&str]) -> Vec<u8> {
     if added.is_empty() {
         return old.to_vec();
     }
@@ -273,7 +278,7 @@ pub(super) fn widened(old: &[u8], csv: &CsvText<'_>, added: &[&NewColumn]) -> Ve
     upto(&mut bytes, csv.header_at());
     for column in added {
         push_char(&mut bytes, csv.separator());
-        push_cell(&mut bytes, &column.header, csv.separator());
+        push_cell(&mut bytes, column, csv.separator());
     }
     csv.rows(&mut Vec::new(), |row| {
         upto(&mut bytes, row.at);
@@ -316,7 +321,7 @@ fn push_line<'c>(bytes: &mut Vec<u8>, cells: impl Iterator<Item = Cow<'c, str>>,
 }
 
 /// Writes a cell, in quotes where it needs them.
-pub(super) fn push_cell(bytes: &mut Vec<u8>, cell: &str, separator: char) {
+fn push_cell(bytes: &mut Vec<u8>, cell: &str, separator: char) {
     if !cell.contains([separator, '"', '\n', '\r']) {
         bytes.extend_from_slice(cell.as_bytes());
         return;

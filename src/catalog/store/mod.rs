@@ -15,6 +15,7 @@ mod recover;
 #[cfg(test)]
 mod tests;
 
+pub(in crate::catalog) use append::with_column;
 pub use append::{Appended, NewColumn, append_lines};
 
 use crate::catalog::source::{Unread, in_words, read_file, shown};

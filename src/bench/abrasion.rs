@@ -307,7 +307,7 @@ fn on_drum(s: &Specimen, lost: &Lost, out: &mut Reduction) -> Result<(), Why> {
     out.give(s, LOSS, lost.reading(relative));
     if let Some(rho) = s.once("reference_density").filter(|r| *r > 0.0) {
         let index = 100.0 * (over_one_way / rho) / lost.volume_mm3;
-        out.step("AB4", "abrasion resistance index", index, "%");
+        out.step("AB4", "drum resistance index", index, "%");
         let reading = if lost.seen {
             Reading::Exact(index)
         } else {

@@ -1,6 +1,6 @@
 //! Readings of the user's own properties, as `properties.csv` declares them: a figure a specimen.
 //!
-//! `C1` the figure itself, in the unit of the property.
+//! The value is the figure; nothing is computed.
 
 use crate::bench::{BenchTest, Column, Kind, Need, Outcome, Reduction, Specimen, Value};
 use crate::property::PropertyId;
@@ -54,7 +54,7 @@ impl BenchTest for Custom {
     }
     fn formulas(&self) -> &'static [&'static str] {
         &[
-            "C1 the value is the figure; `stopped`, `no break` and `above range` make it `>=`, `below range` and `below resolution` `<=` [own bench run]",
+            "the value is the figure; `stopped`, `no break` and `above range` make it `>=`, `below range` and `below resolution` `<=` [own bench run]",
         ]
     }
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

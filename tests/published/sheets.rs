@@ -1,7 +1,7 @@
 //! Bench readings against figures worked out elsewhere: a sheet goes in as text,
 //! `reduce --working` prints the figures and steps.
 //!
-//! The cases stand in `bench_a.json` and `bench_b.json`, each with its source and status.
+//! The cases stand in `bench_a.json`, `bench_b.json` and `bench_c.json`, each with its source and status.
 
 #![expect(clippy::expect_used, reason = "a test that cannot go on stops here")]
 
@@ -194,6 +194,7 @@ pub(crate) fn check(text: &str) {
 
 const A: &str = include_str!("bench_a.json");
 const B: &str = include_str!("bench_b.json");
+const C: &str = include_str!("bench_c.json");
 
 #[test]
 fn strength_impact_creep_softening_density_and_uptake_sheets() {
@@ -203,6 +204,11 @@ fn strength_impact_creep_softening_density_and_uptake_sheets() {
 #[test]
 fn hold_wear_friction_rebound_hardness_and_washer_sheets() {
     check(B);
+}
+
+#[test]
+fn ring_torque_adhesion_and_abrasion_sheets() {
+    check(C);
 }
 
 /// A label is capital letters and a digit: `P1`, `BW4`.
@@ -221,7 +227,7 @@ const WITHOUT_A_STEP: &[&str] = &["B7", "H4", "I4", "U3"];
 #[test]
 fn every_formula_has_an_outside_case_and_a_label_of_its_own() {
     let mut used = std::collections::BTreeSet::new();
-    for case in cases(A).iter().chain(&cases(B)) {
+    for case in cases(A).iter().chain(&cases(B)).chain(&cases(C)) {
         let Ok(specimen) = reduced(&case.sheet) else {
             continue;
         };

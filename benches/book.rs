@@ -185,8 +185,8 @@ fn sync(folder: &Path) {
     }
 }
 
-/// Lines of a table by what they are of.
-type LinesBy = BTreeMap<String, Vec<Vec<String>>>;
+/// Lines of a table by their material.
+type ByMaterial = BTreeMap<String, Vec<Vec<String>>>;
 
 /// A table of the demo: the comment line, the header, the lines.
 struct Table {
@@ -284,9 +284,9 @@ fn write_book(folder: &Path, size: &Size) -> usize {
         .lines
         .iter()
         .partition(|l| l[kind].is_empty() || l[kind] == "candidate");
-    let of_material = |t: &Table| -> BTreeMap<String, Vec<Vec<String>>> {
+    let of_material = |t: &Table| -> ByMaterial {
         let column = t.column("material").expect("a material");
-        let mut all: BTreeMap<String, Vec<Vec<String>>> = BTreeMap::new();
+        let mut all: ByMaterial = BTreeMap::new();
         for l in &t.lines {
             all.entry(l[column].clone()).or_default().push(l.clone());
         }
@@ -321,7 +321,7 @@ fn write_book(folder: &Path, size: &Size) -> usize {
         fs::write(catalog.join(name), text).expect("a table");
     }
 
-    let sheets: Vec<(Table, LinesBy)> = fs::read_dir(demo.join("readings"))
+    let sheets: Vec<(Table, ByMaterial)> = fs::read_dir(demo.join("readings"))
         .expect("readings")
         .map(|e| e.expect("a sheet").path())
         .map(|p| {
@@ -350,7 +350,7 @@ fn write_book(folder: &Path, size: &Size) -> usize {
 fn write_sheet(
     catalog: &Path,
     table: &Table,
-    by: &BTreeMap<String, Vec<Vec<String>>>,
+    by: &ByMaterial,
     candidates: &[&Vec<String>],
     size: &Size,
     kept: f64,

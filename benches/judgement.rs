@@ -135,7 +135,7 @@ fn workshop(materials: usize) -> Shop {
                 [1.0, 1.06, 0.97].map(|f| Reading::Exact(f * y)).to_vec()
             };
             let bias = Bias {
-                calibration: format!("frame-{k}"),
+                calibration: format!("frame-{k}").into(),
                 kind: BiasKind::Gain,
                 slope: 0.01,
             };

@@ -602,7 +602,7 @@ fn a_stress_borne_counts_ten_times_as_long_and_else_half_the_strength() {
 #[test]
 fn a_shared_calibration_cancels_in_a_comparison_but_not_against_a_limit() {
     let gain = || Bias {
-        calibration: "frame-1/force/2026-01-10".to_owned(),
+        calibration: "frame-1/force/2026-01-10".into(),
         kind: BiasKind::Gain,
         slope: 30.0,
     };

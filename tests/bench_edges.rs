@@ -41,11 +41,7 @@ fn the_nut_factor_is_one_uncertainty_that_all_bolted_runs_share() {
     for outcome in ["", "collapsed"] {
         let all = observed(&format!("{WASHER}1,1,M6,18,6.4,5,3,,,,{outcome}\n"));
         let o = of(&all, "bearing-strength");
-        let bias: Vec<_> = o
-            .bias
-            .iter()
-            .map(|b| (b.calibration.as_str(), b.kind))
-            .collect();
+        let bias: Vec<_> = o.bias.iter().map(|b| (&*b.calibration, b.kind)).collect();
         assert_eq!(bias, [("nut-factor", BiasKind::Gain)]);
         // A thread rougher than thought presses less: K from 0.18 to 0.27 about 0.20.
         assert!(

@@ -24,7 +24,7 @@ fn points(of: &[(&str, f64)]) -> Preference {
 fn workshop() -> (Shop, Duty, Preference) {
     let mut shop = Shop::with(3, Scale::Log);
     let shared = [Bias {
-        calibration: "frame-1".to_owned(),
+        calibration: "frame-1".into(),
         kind: BiasKind::Gain,
         slope: 0.03,
     }];

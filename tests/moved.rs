@@ -192,10 +192,11 @@ fn a_lone_first_run_is_held_against_itself() {
 fn a_new_lot_stands_beside_the_earlier_one() {
     let mut shop = shop();
     for r in &mut shop.runs {
-        r.run.lot = Some("old".to_owned());
+        std::sync::Arc::make_mut(&mut r.run).lot = Some("old".to_owned());
     }
     shop.read("a", "c1", &exact(&[9.0, 10.0, 11.0]));
-    shop.runs.last_mut().expect("a run").run.lot = Some("new".to_owned());
+    let last = shop.runs.last_mut().expect("a run");
+    std::sync::Arc::make_mut(&mut last.run).lot = Some("new".to_owned());
     let beside = shop.evidence().beside(&["r-9".to_owned()]);
     let [b] = beside.as_slice() else {
         panic!("{beside:#?}")
@@ -228,7 +229,7 @@ fn curves_of_two_lots_are_held_side_by_side_at_a_time_that_both_reach() {
         .skip(8)
         .zip(curves.into_iter().zip(["x", "y"]))
     {
-        r.run.lot = Some(lot.to_owned());
+        std::sync::Arc::make_mut(&mut r.run).lot = Some(lot.to_owned());
         r.specimens[0].observations[0].value = Value::Curve(curve);
     }
     let beside = shop.evidence().beside(&["r-10".to_owned()]);

@@ -7,6 +7,7 @@ use dutyfit::bench::{
 use dutyfit::policy::Policy;
 use dutyfit::property::{Condition, Properties, PropertyId};
 use dutyfit::quantity::Reading;
+use std::sync::Arc;
 
 /// One run of one property.
 #[derive(Clone, Debug)]
@@ -108,7 +109,7 @@ impl Bench {
             working: Vec::new(),
         };
         ReducedRun {
-            run: Run {
+            run: Arc::new(Run {
                 id: format!("r-{number}"),
                 test: "tensile",
                 material: Some(self.material.to_owned()),
@@ -119,11 +120,12 @@ impl Bench {
                     name: "rig".to_owned(),
                     kind: self.rig_kind.to_owned(),
                     channels: Vec::new(),
-                },
+                }
+                .into(),
                 condition: self.condition.clone(),
                 specimens: Vec::new(),
                 set_aside: self.set_aside.then(|| "slipped".to_owned()),
-            },
+            }),
             specimens: self
                 .values
                 .iter()

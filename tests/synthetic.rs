@@ -91,7 +91,7 @@ impl Shop {
             lot: None,
             print: None,
             date: None,
-            rig: Rig::default(),
+            rig: Rig::default().into(),
             condition: Condition::default(),
             specimens: (1..=readings.len() as u32).map(specimen).collect(),
             set_aside: None,
@@ -115,7 +115,10 @@ impl Shop {
                 working: Vec::new(),
             })
             .collect();
-        self.runs.push(ReducedRun { run, specimens });
+        self.runs.push(ReducedRun {
+            run: run.into(),
+            specimens,
+        });
     }
 
     pub(crate) fn evidence(&self) -> Evidence {

@@ -6,7 +6,8 @@ use crate::belief::{Material, MaterialKind, Stated};
 use crate::bench::{BiasKind, Observation, ReducedRun};
 use crate::policy::Policy;
 use crate::property::{Properties, PropertyId};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::sync::Arc;
 
 /// Where an observation stands in the runs.
 #[derive(Clone, Copy, Debug)]
@@ -42,7 +43,7 @@ pub(super) struct Index {
     own: Vec<BTreeMap<PropertyId, Vec<Seat>>>,
     stated_material: BTreeMap<(String, PropertyId), Vec<usize>>,
     stated_polymer: BTreeMap<(String, PropertyId), Vec<usize>>,
-    calibrations: BTreeSet<(String, BiasKind)>,
+    calibrations: BTreeSet<(Arc<str>, BiasKind)>,
     pools: BTreeMap<PropertyId, Pool>,
 }
 
@@ -73,6 +74,7 @@ impl Index {
                 index.stated_polymer.entry(key).or_default().push(i);
             }
         }
+        let mut met: HashSet<(&str, BiasKind)> = HashSet::new();
         for (r, run) in runs.iter().enumerate() {
             if run.run.set_aside.is_some() {
                 continue;
@@ -98,7 +100,10 @@ impl Index {
                             observation: o,
                         });
                     for b in &observation.bias {
-                        index.calibrations.insert((b.calibration.clone(), b.kind));
+                        if met.insert((&*b.calibration, b.kind)) {
+                            let id = Arc::clone(&b.calibration);
+                            index.calibrations.insert((id, b.kind));
+                        }
                     }
                 }
             }
@@ -200,9 +205,7 @@ impl Index {
 
     /// All calibration parts behind the observations.
     pub(super) fn calibrations(&self) -> impl Iterator<Item = (&str, BiasKind)> {
-        self.calibrations
-            .iter()
-            .map(|(id, kind)| (id.as_str(), *kind))
+        self.calibrations.iter().map(|(id, kind)| (&**id, *kind))
     }
 }
 

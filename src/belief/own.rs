@@ -428,12 +428,12 @@ fn bias(picks: &[Picked<'_>], warm_share: Option<f64>, ratios: Ratios) -> Vec<Bi
     let mut sums: BTreeMap<(&str, BiasKind), f64> = BTreeMap::new();
     for (w, p) in weights(picks, warm_share, ratios).iter().zip(picks) {
         for b in p.bias {
-            *sums.entry((b.calibration.as_str(), b.kind)).or_default() += w * b.slope;
+            *sums.entry((&*b.calibration, b.kind)).or_default() += w * b.slope;
         }
     }
     sums.into_iter()
         .map(|((id, kind), slope)| Bias {
-            calibration: id.to_owned(),
+            calibration: id.into(),
             kind,
             slope,
         })

@@ -5,6 +5,7 @@ use crate::bench::{Observation, ReducedRun};
 use crate::policy::Policy;
 use crate::property::{Ask, Properties, PropertyId};
 use crate::quantity::Reading;
+use std::sync::Arc;
 
 /// One property of one run.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,8 +35,9 @@ pub fn summarise_run(
     policy: &Policy,
 ) -> Vec<RunSummary> {
     let mut alone = run.clone();
-    alone.run.material = Some(ALONE.to_owned());
-    alone.run.set_aside = None;
+    let own = Arc::make_mut(&mut alone.run);
+    own.material = Some(ALONE.to_owned());
+    own.set_aside = None;
     // Without a catalog a direction need not be said; then it is the property's default. A run is
     // summed up as it is, annealed or not.
     for s in &mut alone.specimens {

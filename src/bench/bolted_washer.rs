@@ -252,7 +252,7 @@ fn bearing(s: &Specimen, bolt: &Bolt, area: f64, height: f64, out: &mut Reductio
     if measured.is_none() {
         let u = nut_factor(FINISH).map_or(0.0, |k| k.log_u_about(nut));
         bearing.bias.push(Bias {
-            calibration: NUT_FACTOR_ID.to_owned(),
+            calibration: NUT_FACTOR_ID.into(),
             kind: BiasKind::Gain,
             slope: -u,
         });

@@ -3,6 +3,7 @@
 use crate::bench::{Observation, Outcome, ReducedRun, ReducedSpecimen, Rig, Run, Value};
 use crate::property::{Condition, PropertyId};
 use crate::quantity::Reading;
+use std::sync::Arc;
 
 impl ReducedRun {
     /// One print's readings of one property, a specimen each, as if a bench test here had given them:
@@ -34,7 +35,7 @@ impl ReducedRun {
             working: Vec::new(),
         };
         ReducedRun {
-            run: Run {
+            run: Arc::new(Run {
                 id: id.to_owned(),
                 test: "given",
                 material: Some(material.to_owned()),
@@ -44,11 +45,12 @@ impl ReducedRun {
                 rig: Rig {
                     name: "unlisted".to_owned(),
                     ..Rig::default()
-                },
+                }
+                .into(),
                 condition: condition.clone(),
                 specimens: Vec::new(),
                 set_aside: None,
-            },
+            }),
             specimens: readings.iter().enumerate().map(specimen).collect(),
         }
     }

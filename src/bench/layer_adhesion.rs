@@ -245,7 +245,7 @@ fn groups(s: &Specimen, across: &[f64], flat: &[f64], out: &mut Reduction) {
         "1",
     );
     // One draw of the flat mean's error is shared by every look of these pieces, and by no others.
-    let shared = format!("flat pieces of {m_f} MPa, {spread} apart");
+    let shared: std::sync::Arc<str> = format!("flat pieces of {m_f} MPa, {spread} apart").into();
     for a in across {
         let look = out.give(s, RATIO, Reading::Exact(a / m_f));
         look.bias.push(Bias {

@@ -7,6 +7,7 @@
 //! of each property (through the slope of the test's own formula).
 
 mod beam;
+mod cells;
 mod column;
 mod curve;
 mod kept;
@@ -38,13 +39,15 @@ mod tensile;
 mod torque_hold;
 mod water_uptake;
 
+pub use cells::{Cell, RawCells};
 pub use column::{Column, Kind, LONGEST_TEXT, Need};
 pub use outcome::Outcome;
 pub use plausible::implausible;
 pub use print_trial::GRADES;
-pub use reduce::{ReducedRun, ReducedSpecimen, reduce_run};
+pub use reduce::{ReducedRun, ReducedSpecimen, reduce_figures, reduce_run};
+pub(crate) use reduce::{Steps, reduce_specimens, working_of};
 pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};
-pub use run::{Cell, Channel, Point, Rig, Run, Specimen};
+pub use run::{Channel, Point, Rig, Run, Specimen};
 pub use time::{Curve, HELD_EXPONENT, Law, RETAINED_FLOOR, TimeFit, Told, at_life, at_life_beside};
 
 /// One kind of bench test.

@@ -1,11 +1,12 @@
 //! From a run to its observations: what is the same for every test.
 
 use crate::bench::{
-    BenchTest, Bias, BiasKind, Column, Kind, Need, Observation, Outcome, Point, Reduction, Refusal,
-    Rig, Run, Specimen, Step, Value, reduction::resolution_of, run::Cell,
+    BenchTest, Bias, BiasKind, Cell, Column, Kind, Need, Observation, Outcome, Point, Reduction,
+    Refusal, Rig, Run, Specimen, Step, Value, reduction::resolution_of,
 };
 use crate::property::{Properties, Scale};
 use crate::quantity::Reading;
+use std::sync::Arc;
 
 /// One specimen, reduced.
 #[derive(Clone, Debug)]
@@ -26,22 +27,59 @@ pub struct ReducedSpecimen {
 #[derive(Clone, Debug)]
 pub struct ReducedRun {
     /// The run as it was read.
-    pub run: Run,
+    pub run: Arc<Run>,
     /// Its specimens.
     pub specimens: Vec<ReducedSpecimen>,
 }
 
 /// Reduces every specimen of a run: rig correction, bounds, formula, resolution, bias.
-pub fn reduce_run(test: &dyn BenchTest, run: &Run, properties: &Properties) -> ReducedRun {
-    let specimens = run
-        .specimens
-        .iter()
-        .map(|s| reduce_specimen(test, s, &run.rig, properties))
-        .collect();
+pub fn reduce_run(test: &dyn BenchTest, run: &Arc<Run>, properties: &Properties) -> ReducedRun {
     ReducedRun {
-        run: run.clone(),
-        specimens,
+        run: Arc::clone(run),
+        specimens: reduce_specimens(test, run, properties, Steps::Kept),
     }
+}
+
+/// The same without the steps of the working: what a whole catalog of evidence needs.
+pub fn reduce_figures(test: &dyn BenchTest, run: &Arc<Run>, properties: &Properties) -> ReducedRun {
+    ReducedRun {
+        run: Arc::clone(run),
+        specimens: reduce_specimens(test, run, properties, Steps::Left),
+    }
+}
+
+/// Whether the steps of the working are kept or left out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Steps {
+    Kept,
+    Left,
+}
+
+/// The specimens of a run, reduced.
+pub(crate) fn reduce_specimens(
+    test: &dyn BenchTest,
+    run: &Run,
+    properties: &Properties,
+    steps: Steps,
+) -> Vec<ReducedSpecimen> {
+    run.specimens
+        .iter()
+        .map(|s| reduce_specimen(test, s, &run.rig, properties, steps))
+        .collect()
+}
+
+/// The steps by which a specimen of a run was reduced; none where its test is not known here.
+pub(crate) fn working_of(run: &Run, number: u32) -> Vec<Step> {
+    let specimen = run.specimens.iter().find(|s| s.number == number);
+    let (Some(test), Some(s)) = (crate::bench::find(run.test), specimen) else {
+        return Vec::new();
+    };
+    if s.outcome().no_evidence() {
+        return Vec::new();
+    }
+    let mut steps = Reduction::on(test, &run.rig, false);
+    test.reduce(&correct(s, &run.rig, test.columns()), &mut steps);
+    steps.working
 }
 
 /// A reading closer to zero than this many standard uncertainties of the rig is only a bound.
@@ -54,6 +92,7 @@ fn reduce_specimen(
     specimen: &Specimen,
     rig: &Rig,
     properties: &Properties,
+    steps: Steps,
 ) -> ReducedSpecimen {
     let outcome = specimen.outcome();
     let mut done = ReducedSpecimen {
@@ -67,7 +106,7 @@ fn reduce_specimen(
         return done;
     }
     let mut corrected = correct(specimen, rig, test.columns());
-    let mut base = Reduction::on(test, rig, false);
+    let mut base = Reduction::on(test, rig, steps == Steps::Left);
     test.reduce(&corrected, &mut base);
     apply_bounded_cells(test, &mut corrected, rig, &mut base);
     add_resolution(test, &mut corrected, rig, &mut base);
@@ -172,11 +211,11 @@ fn bound_lost(s: &mut Specimen, rig: &Rig, column: &Column) {
 fn bounded_cells(s: &Specimen) -> Vec<(usize, &'static str, Reading)> {
     let mut found = Vec::new();
     for (i, p) in s.points.iter().enumerate() {
-        for (name, cell) in &p.cells {
+        for (name, cell) in p.cells.iter() {
             if let Cell::Number(r) = cell
                 && !r.is_exact()
             {
-                found.push((i, *name, *r));
+                found.push((i, name, *r));
             }
         }
     }

@@ -1,10 +1,9 @@
 //! What a bounded cell and a rig's resolution do to what is reduced from them.
 
 use super::*;
-use crate::bench::{Channel, Curve};
+use crate::bench::{Channel, Curve, RawCells};
 use crate::property::Condition;
 use proptest::prelude::*;
-use std::collections::BTreeMap;
 
 /// A ratio, a curve over `n` lines, and a figure that only stands below a limit.
 struct Ratio;
@@ -69,7 +68,7 @@ fn specimen(cells: &[(&'static str, Reading)]) -> Specimen {
 }
 
 fn reduced(s: &Specimen, rig: &Rig) -> ReducedSpecimen {
-    reduce_specimen(&Ratio, s, rig, &Properties::default())
+    reduce_specimen(&Ratio, s, rig, &Properties::default(), Steps::Kept)
 }
 
 fn now(r: &ReducedSpecimen, property: &str) -> Option<Reading> {
@@ -169,7 +168,7 @@ fn curve(tops: [Reading; 3]) -> Specimen {
         .iter()
         .zip([1.0, 10.0, 100.0])
         .map(|(top, t)| Point {
-            cells: BTreeMap::from([
+            cells: RawCells::from([
                 ("top", Cell::Number(*top)),
                 ("time", Cell::Number(Exact(t))),
                 ("bottom", Cell::Number(Exact(2.0))),
@@ -223,7 +222,7 @@ fn the_working_is_noted_once_for_all_the_trial_reductions() {
 
 fn channel(column: &str, resolution: f64, gain: f64) -> Channel {
     Channel {
-        id: format!("rig/{column}/2026-01-01"),
+        id: format!("rig/{column}/2026-01-01").into(),
         column: column.to_owned(),
         low: None,
         high: None,

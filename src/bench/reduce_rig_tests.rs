@@ -1,10 +1,9 @@
 //! What a calibration does to readings and to what is reduced from them.
 
 use super::*;
-use crate::bench::Channel;
+use crate::bench::{Channel, RawCells};
 use crate::property::Condition;
 use proptest::prelude::*;
-use std::collections::BTreeMap;
 
 /// A bending modulus and a force on its own, from one bar.
 struct Bar;
@@ -60,7 +59,7 @@ fn bar(forces: &[f64]) -> Specimen {
     let points = forces
         .iter()
         .map(|f| {
-            let cells: BTreeMap<&'static str, Cell> = [
+            let cells: RawCells = [
                 ("span", 64.0),
                 ("width", 10.0),
                 ("thickness", 4.0),
@@ -88,7 +87,7 @@ fn bar(forces: &[f64]) -> Specimen {
 
 fn channel(column: &str) -> Channel {
     Channel {
-        id: format!("rig/{column}"),
+        id: format!("rig/{column}").into(),
         column: column.to_owned(),
         low: None,
         high: None,
@@ -106,7 +105,7 @@ fn reduced(s: &Specimen, channels: Vec<Channel>) -> ReducedSpecimen {
         kind: "frame".to_owned(),
         channels,
     };
-    reduce_specimen(&Bar, s, &rig, &Properties::default())
+    reduce_specimen(&Bar, s, &rig, &Properties::default(), Steps::Kept)
 }
 
 fn of<'a>(r: &'a ReducedSpecimen, property: &str) -> &'a Observation {
@@ -146,7 +145,7 @@ fn a_caliper_gain_counts_three_times_in_a_bending_modulus() {
     let bias = &of(&r, "flexural-modulus").bias;
     assert_eq!(bias.len(), 1);
     assert_eq!(
-        (bias[0].calibration.as_str(), bias[0].kind),
+        (&*bias[0].calibration, bias[0].kind),
         ("rig/thickness", BiasKind::Gain)
     );
     // A gain 0.01 % higher makes every true thickness so much less, the modulus three times so much more.

@@ -4,6 +4,7 @@ use crate::bench::{BenchTest, Column, Curve, Kind, Outcome, Rig, Specimen};
 use crate::property::{Condition, PropertyId};
 use crate::quantity::Reading;
 use serde::Serialize;
+use std::sync::Arc;
 
 /// A property's value from one specimen.
 #[derive(Clone, Debug, PartialEq)]
@@ -53,10 +54,10 @@ pub enum BiasKind {
 }
 
 /// How far one standard uncertainty of a calibration moves an observation on its natural scale.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Bias {
     /// Calibration id; one draw is shared by everything under it.
-    pub calibration: String,
+    pub calibration: Arc<str>,
     /// Offset or gain.
     pub kind: BiasKind,
     /// Signed change on the natural scale per one standard uncertainty.

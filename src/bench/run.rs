@@ -1,24 +1,14 @@
 //! A run as the reduction sees it: conditions, rig, specimens, raw cells in canonical units.
 
-use crate::bench::Outcome;
+use crate::bench::{Cell, Outcome, RawCells};
 use crate::property::Condition;
-use crate::quantity::Reading;
-use std::collections::BTreeMap;
-
-/// One cell of a raw column, in the column's canonical unit.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Cell {
-    /// A figure or a bound.
-    Number(Reading),
-    /// A word.
-    Word(String),
-}
+use std::sync::Arc;
 
 /// One line of a specimen: a point of its curve, or its only line.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Point {
-    /// Cells by column name; blank cells are absent.
-    pub cells: BTreeMap<&'static str, Cell>,
+    /// RawCells by column name; blank cells are absent.
+    pub cells: RawCells,
     /// The line's outcome.
     pub outcome: Outcome,
 }
@@ -88,7 +78,7 @@ impl Specimen {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Channel {
     /// Id of the calibration (`frame-1/force/2026-01-10`): one draw of bias is shared by all under it.
-    pub id: String,
+    pub id: Arc<str>,
     /// Raw column it reads.
     pub column: String,
     /// Lowest reading, canonical unit of the column.
@@ -134,7 +124,7 @@ pub struct Run {
     /// Date, ISO 8601.
     pub date: Option<String>,
     /// Rig.
-    pub rig: Rig,
+    pub rig: Arc<Rig>,
     /// Conditions.
     pub condition: Condition,
     /// Specimens in their order.

@@ -23,6 +23,7 @@ use crate::catalog::row::Cells;
 use crate::problem::{Fault, Problem};
 use crate::property::Property;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
+use std::sync::Arc;
 
 /// From a print's id to its material and lot.
 type PrintLookup<'a> = &'a dyn Fn(&str) -> Option<Option<(&'a str, Option<&'a str>)>>;
@@ -68,6 +69,8 @@ struct Gatherer<'a, 'k, 'c> {
     specimens: Vec<Gathered>,
     specimen_by_key: HashMap<(usize, u32), usize>,
     bad_runs: HashSet<String>,
+    /// Rigs met, by name and date.
+    rigs: HashMap<(String, Option<String>), Arc<Rig>>,
     /// Cells of new runs that are blank and count as their default: how many, and the first.
     blanks: BTreeMap<usize, (usize, LineAt)>,
 }
@@ -89,6 +92,7 @@ pub(super) fn read_lines(
         specimens: Vec::new(),
         specimen_by_key: HashMap::new(),
         bad_runs: HashSet::new(),
+        rigs: HashMap::new(),
         blanks: BTreeMap::new(),
     };
     let mut shape = Vec::new();

@@ -1,7 +1,7 @@
 //! A workspace's files to one catalog.
 
 use crate::belief::{Material, MaterialKind, Stated};
-use crate::bench::{self, BenchTest, Run, reduce_run};
+use crate::bench::{self, BenchTest, Run, Steps, reduce_specimens};
 use crate::catalog::csv_text::CsvText;
 use crate::catalog::lines::{Known, read_lines};
 use crate::catalog::materials::read_materials;
@@ -19,6 +19,7 @@ use crate::property::{Properties, Property};
 use crate::quantity::Reading;
 use std::borrow::Cow;
 use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
 
 /// The tables beside the readings.
 const TABLES: &[&str] = &[
@@ -97,7 +98,7 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
     let (materials, material_places) = split(materials);
     Ok(Catalog {
         materials,
-        runs,
+        runs: runs.into_iter().map(Arc::new).collect(),
         stated,
         prints,
         own_properties: own,
@@ -359,8 +360,7 @@ fn fill_densities(
             let Some(material) = &run.material else {
                 continue;
             };
-            for o in reduce_run(test, run, properties)
-                .specimens
+            for o in reduce_specimens(test, run, properties, Steps::Left)
                 .iter()
                 .flat_map(|s| &s.observations)
             {

@@ -318,7 +318,7 @@ fn channel(c: &Calibration, canonical: &Unit) -> Option<Channel> {
     // What the instrument shows where the true value is 0 of the canonical unit.
     let at_zero = c.gain * canonical.convert(0.0, from) + c.offset;
     Some(Channel {
-        id: format!("{}/{}/{}", c.rig, c.channel, c.from),
+        id: format!("{}/{}/{}", c.rig, c.channel, c.from).into(),
         column: c.channel.clone(),
         low: c.low.map(point),
         high: c.high.map(point),

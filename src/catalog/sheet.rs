@@ -6,6 +6,10 @@ use crate::catalog::header::{Field, split_header};
 use crate::catalog::lines::{fields_of, read_lines};
 use crate::catalog::source::{LARGEST_CSV, Unread, read_file, shown};
 use crate::problem::{Fault, Problem};
+use std::sync::Arc;
+
+/// A sheet without a catalog: its test and its runs.
+pub type SheetRuns = (&'static dyn BenchTest, Vec<Arc<Run>>);
 
 /// Reads a sheet without a catalog: the test is known by its columns; material,
 /// run, specimen, point, direction and counterface may be left out.
@@ -16,15 +20,12 @@ use crate::problem::{Fault, Problem};
 ///
 /// # Errors
 /// Every Problem of the sheet at once.
-pub fn read_sheet(
-    file: &str,
-    bytes: &[u8],
-) -> Result<(&'static dyn BenchTest, Vec<Run>), Vec<Problem>> {
+pub fn read_sheet(file: &str, bytes: &[u8]) -> Result<SheetRuns, Vec<Problem>> {
     let csv = CsvText::open(file, bytes).map_err(|p| vec![*p])?;
     let test = recognise(&csv).map_err(|p| vec![*p])?;
     let (runs, problems) = read_lines(&csv, test, None);
     if problems.is_empty() {
-        Ok((test, runs.into_iter().map(|r| r.run).collect()))
+        Ok((test, runs.into_iter().map(|r| Arc::new(r.run)).collect()))
     } else {
         Err(problems)
     }
@@ -109,9 +110,7 @@ fn recognise(csv: &CsvText<'_>) -> Result<&'static dyn BenchTest, Box<Problem>> 
 ///
 /// # Errors
 /// [`Unread`] where the file cannot be read, is too large, or is wrong.
-pub(crate) fn read_sheet_file(
-    path: &std::path::Path,
-) -> Result<(&'static dyn BenchTest, Vec<Run>), Unread> {
+pub(crate) fn read_sheet_file(path: &std::path::Path) -> Result<SheetRuns, Unread> {
     let bytes = read_file(path, LARGEST_CSV)?;
     read_sheet(&shown(path), &bytes).map_err(Unread::Problems)
 }

@@ -12,6 +12,8 @@ use crate::policy::Policy;
 use crate::problem::Problem;
 use crate::property::OwnProperty;
 use crate::property::Properties;
+use rayon::prelude::*;
+use std::sync::Arc;
 
 /// A catalog as read: plain structs for the core, and every Problem found.
 #[derive(Clone, Debug, Default)]
@@ -19,7 +21,7 @@ pub struct Catalog {
     /// Materials in file order.
     pub materials: Vec<Material>,
     /// Runs of all tests, by test then file order of first appearance.
-    pub runs: Vec<Run>,
+    pub runs: Vec<Arc<Run>>,
     /// Stated values.
     pub stated: Vec<Stated>,
     /// Print jobs of specimens.
@@ -79,9 +81,9 @@ impl Catalog {
         let properties = crate::property::Properties::with_own(&self.own_properties);
         let runs = self
             .runs
-            .iter()
+            .par_iter()
             .filter_map(|r| {
-                Some(crate::bench::reduce_run(
+                Some(crate::bench::reduce_figures(
                     crate::bench::find(r.test)?,
                     r,
                     &properties,

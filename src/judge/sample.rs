@@ -71,7 +71,7 @@ pub(super) fn all_calibrations(evidence: &Evidence) -> BTreeSet<(&str, BiasKind)
         .flat_map(|s| &s.observations);
     observations
         .flat_map(|o| &o.bias)
-        .map(|b| (b.calibration.as_str(), b.kind))
+        .map(|b| (&*b.calibration, b.kind))
         .collect()
 }
 
@@ -80,7 +80,7 @@ pub(super) fn calibrations_of<'a>(plan: &'a Plan<'_>) -> BTreeSet<(&'a str, Bias
     plan.beliefs
         .iter()
         .flat_map(|(_, b)| b.bias.iter().chain(b.as_exact.iter().flat_map(|e| &e.bias)))
-        .map(|b| (b.calibration.as_str(), b.kind))
+        .map(|b| (&*b.calibration, b.kind))
         .collect()
 }
 

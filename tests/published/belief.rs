@@ -269,7 +269,7 @@ fn correlated_inputs_do_not_average_out() {
         // In units that make the scatter nothing beside the calibration.
         let unit = 1e6;
         let bias = Bias {
-            calibration: "standard".to_owned(),
+            calibration: "standard".into(),
             kind: BiasKind::Offset,
             slope: unit * num(c, "u_shared"),
         };

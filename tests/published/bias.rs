@@ -20,7 +20,7 @@ const BLOCKS: u64 = 256;
 
 fn offset(calibration: &str, slope: f64) -> Bias {
     Bias {
-        calibration: calibration.to_owned(),
+        calibration: calibration.into(),
         kind: BiasKind::Offset,
         slope,
     }

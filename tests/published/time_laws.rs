@@ -1,11 +1,14 @@
 //! Curves over time, the straight line and the uncertainty of a stress against figures worked out elsewhere.
 
-use dutyfit::bench::{Cell, Channel, Curve, Point, Rig, Run, Specimen, at_life, find, reduce_run};
+use dutyfit::bench::{
+    Cell, Channel, Curve, Point, RawCells, Rig, Run, Specimen, at_life, find, reduce_run,
+};
 use dutyfit::num::{Chain, Correlation, line};
 use dutyfit::property::{Condition, Direction, Properties};
 use dutyfit::quantity::Reading;
 use serde::Deserialize;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 #[track_caller]
 fn close(got: f64, want: f64, rel: f64) {
@@ -146,7 +149,7 @@ fn straight_line_of_the_norris_data() {
 fn uncertainty_of_a_stress_from_its_inputs() {
     let cell = |x| Cell::Number(Reading::Exact(x));
     let channel = |column: &str, u: f64| Channel {
-        id: format!("rig/{column}/2026-01-01"),
+        id: format!("rig/{column}/2026-01-01").into(),
         column: column.to_owned(),
         low: None,
         high: None,
@@ -160,7 +163,7 @@ fn uncertainty_of_a_stress_from_its_inputs() {
         direction: Some(Direction::Flat),
         ..Condition::default()
     };
-    let run = Run {
+    let run = Arc::new(Run {
         id: "r".to_owned(),
         test: "tensile",
         material: None,
@@ -175,13 +178,14 @@ fn uncertainty_of_a_stress_from_its_inputs() {
                 channel("width", 0.05),
                 channel("thickness", 0.05),
             ],
-        },
+        }
+        .into(),
         condition: condition.clone(),
         specimens: vec![Specimen {
             number: 1,
             operator: None,
             points: vec![Point {
-                cells: BTreeMap::from([
+                cells: RawCells::from([
                     ("force", cell(1500.0)),
                     ("width", cell(10.0)),
                     ("thickness", cell(4.0)),
@@ -193,7 +197,7 @@ fn uncertainty_of_a_stress_from_its_inputs() {
             hammer_j: None,
         }],
         set_aside: None,
-    };
+    });
     let reduced = reduce_run(
         find("tensile").expect("the test"),
         &run,

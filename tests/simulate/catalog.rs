@@ -10,6 +10,7 @@ use dutyfit::bench::{ReducedRun, Run, Specimen, find, reduce_run};
 use dutyfit::policy::Policy;
 use dutyfit::property::{Condition, Direction, Properties, PropertyId, Scale};
 use dutyfit::quantity::Reading;
+use std::sync::Arc;
 
 /// The polymers of every catalog.
 const POLYMERS: [&str; 3] = ["petg", "asa", "pa-12"];
@@ -247,18 +248,18 @@ impl Made<'_> {
                 hammer_j,
             })
             .collect();
-        let run = Run {
+        let run = Arc::new(Run {
             id: format!("{material}-{}-{print}", tests.test),
             test: tests.test,
             material: Some(material.to_owned()),
             lot: Some(format!("{material}-lot-{}", print % 2)),
             print: Some(format!("{material}-{}-print-{print}", tests.test)),
             date: None,
-            rig: self.rigs.rig(tests.test),
+            rig: self.rigs.rig(tests.test).into(),
             condition,
             specimens,
             set_aside: None,
-        };
+        });
         match find(tests.test) {
             Some(test) => reduce_run(test, &run, &Properties::default()),
             None => ReducedRun {

@@ -3,9 +3,8 @@
 
 use crate::simulate::dice::Dice;
 use crate::simulate::world::World;
-use dutyfit::bench::{Cell, Channel, Outcome, Point, Rig};
+use dutyfit::bench::{Cell, Channel, Outcome, Point, RawCells, Rig};
 use dutyfit::quantity::Reading;
-use std::collections::BTreeMap;
 
 /// Width of every specimen, mm, and depth of an impact bar, mm.
 const WIDTH_MM: f64 = 10.0;
@@ -29,7 +28,7 @@ impl Gauge {
     fn new(column: &str, step: f64, offset_u: f64, gain_u: f64, dice: &mut Dice) -> Self {
         Gauge {
             channel: Channel {
-                id: format!("{column}-gauge/2026-01-10"),
+                id: format!("{column}-gauge/2026-01-10").into(),
                 column: column.to_owned(),
                 low: None,
                 high: None,
@@ -98,12 +97,12 @@ impl Rigs {
     /// Raw cells of one specimen with this true figure.
     pub(crate) fn cells(&self, test: &str, figure: f64, moved: f64, dice: &mut Dice) -> Point {
         let number = |y: f64| Cell::Number(Reading::Exact(y));
-        let word = |w: &str| Cell::Word(w.to_owned());
-        let cells: BTreeMap<&'static str, Cell> = match test {
+        let word = |w: &str| Cell::Word(w.to_owned().into());
+        let cells: RawCells = match test {
             "tensile" => {
                 let thickness = dice.between(3.8, 4.2);
                 let force = figure * WIDTH_MM * thickness;
-                BTreeMap::from([
+                RawCells::from([
                     ("width", number(WIDTH_MM)),
                     ("thickness", number(self.thickness.shows(thickness, moved))),
                     ("force", number(self.force.shows(force, moved))),
@@ -111,14 +110,14 @@ impl Rigs {
             }
             "impact" => {
                 let joule = joule(figure);
-                BTreeMap::from([
+                RawCells::from([
                     ("width", number(WIDTH_MM)),
                     ("depth", number(DEPTH_MM)),
                     ("notch", word("V")),
                     ("energy", number(self.energy.shows(joule, moved))),
                 ])
             }
-            _ => BTreeMap::from([
+            _ => RawCells::from([
                 ("scale", word("D")),
                 ("thickness", number(7.0)),
                 ("hardness", number(self.hardness.shows(figure, moved))),

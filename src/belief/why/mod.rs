@@ -120,7 +120,7 @@ impl Walk<'_> {
                 .bias
                 .iter()
                 .map(|b| BiasUsed {
-                    calibration: b.calibration.clone(),
+                    calibration: b.calibration.to_string(),
                     part: b.kind,
                     slope_natural: b.slope,
                 })

@@ -214,7 +214,7 @@ impl Walk<'_> {
                     continue;
                 };
                 all.entry(&ch.id).or_insert_with(|| Calibration {
-                    calibration: ch.id.clone(),
+                    calibration: ch.id.to_string(),
                     column: ch.column.clone(),
                     unit: unit.to_owned(),
                     offset: ch.offset,
@@ -269,6 +269,6 @@ fn described(run: &ReducedRun, specimen: &ReducedSpecimen) -> ReadingUsed {
         counts: false,
         left_out: None,
         early: false,
-        working: specimen.working.clone(),
+        working: bench::working_of(of, specimen.specimen),
     }
 }

@@ -9,20 +9,29 @@ use crate::catalog::words::known_surface;
 use crate::problem::Fault;
 use crate::property::{Condition, Direction, Face, Moisture};
 use crate::quantity::Reading;
+use std::sync::Arc;
 
 impl Gatherer<'_, '_, '_> {
-    pub(super) fn rig(&mut self, row: &Row<'_>, date: Option<&str>) -> Rig {
+    pub(super) fn rig(&mut self, row: &Row<'_>, date: Option<&str>) -> Arc<Rig> {
         let name = self.text(row, RIG).unwrap_or("unlisted").to_owned();
-        match self.known {
-            Some(k) if name != "unlisted" => match (k.rig)(&name, date) {
-                Ok(rig) => return rig,
-                Err(f) => self.fault(row, RIG, f),
-            },
-            _ => {}
+        let key = (name, date.map(str::to_owned));
+        if let Some(rig) = self.rigs.get(&key) {
+            return Arc::clone(rig);
         }
-        Rig {
-            name,
-            ..Rig::default()
+        let found = match self.known {
+            Some(k) if key.0 != "unlisted" => (k.rig)(&key.0, date),
+            _ => Ok(unlisted(&key.0)),
+        };
+        match found {
+            Ok(rig) => {
+                let rig = Arc::new(rig);
+                self.rigs.insert(key, Arc::clone(&rig));
+                rig
+            }
+            Err(f) => {
+                self.fault(row, RIG, f);
+                Arc::new(unlisted(&key.0))
+            }
         }
     }
 
@@ -112,5 +121,13 @@ impl Gatherer<'_, '_, '_> {
             fix,
         );
         self.fault(row, field, f);
+    }
+}
+
+/// A rig of which nothing but its name is known.
+fn unlisted(name: &str) -> Rig {
+    Rig {
+        name: name.to_owned(),
+        ..Rig::default()
     }
 }

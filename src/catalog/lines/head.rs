@@ -8,6 +8,7 @@ use crate::catalog::prints::unknown_material;
 use crate::catalog::words::check_id;
 use crate::problem::Fault;
 use crate::property::Condition;
+use std::sync::Arc;
 
 /// One run as its lines come in.
 pub(super) struct RunHead {
@@ -17,7 +18,7 @@ pub(super) struct RunHead {
     pub(super) at: LineAt,
     pub(super) material: Option<String>,
     pub(super) date: Option<String>,
-    pub(super) rig: Rig,
+    pub(super) rig: Arc<Rig>,
     pub(super) condition: Condition,
     pub(super) specimens: u32,
 }

@@ -2,13 +2,13 @@
 
 use super::Gatherer;
 use super::fields::{COMMON, OUTCOME, SET_ASIDE};
-use crate::bench::{Cell, Column, Kind, LONGEST_TEXT, Need, Outcome};
+use crate::bench::{Cell, Column, Kind, LONGEST_TEXT, Need, Outcome, RawCells};
 use crate::catalog::cells::read_set_aside;
 use crate::catalog::csv_text::Row;
 use crate::catalog::row::unknown_word;
 use crate::catalog::words::meant;
 use crate::problem::Fault;
-use std::collections::BTreeMap;
+use std::borrow::Cow;
 
 impl Gatherer<'_, '_, '_> {
     pub(super) fn set_aside(&mut self, row: &Row<'_>) -> Option<String> {
@@ -56,12 +56,8 @@ impl Gatherer<'_, '_, '_> {
     }
 
     /// The raw cells, and the outcome, which may stand in the place of a figure.
-    pub(super) fn raw_cells(
-        &mut self,
-        row: &Row<'_>,
-        mut outcome: Outcome,
-    ) -> (BTreeMap<&'static str, Cell>, Outcome) {
-        let mut cells = BTreeMap::new();
+    pub(super) fn raw_cells(&mut self, row: &Row<'_>, mut outcome: Outcome) -> (RawCells, Outcome) {
+        let mut cells = RawCells::default();
         for (i, column) in self.test.columns().iter().enumerate() {
             let field = COMMON.len() + i;
             let Some(text) = self.text(row, field) else {
@@ -104,15 +100,13 @@ impl Gatherer<'_, '_, '_> {
     ) -> Result<Cell, Fault> {
         match column.kind {
             Kind::Word(words) => {
-                if words.contains(&text) {
-                    Ok(Cell::Word(text.to_owned()))
-                } else {
-                    Err(unknown_word(text, column.name, words))
-                }
+                let word = words.iter().find(|w| **w == text);
+                word.map(|w| Cell::Word(Cow::Borrowed(w)))
+                    .ok_or_else(|| unknown_word(text, column.name, words))
             }
             Kind::Number { low, unit, .. } => self.raw_figure(field, column, text, low, unit),
             Kind::NumberOr { words, .. } if words.contains(&text) => {
-                Ok(Cell::Word(text.to_owned()))
+                Ok(Cell::Word(text.to_owned().into()))
             }
             Kind::NumberOr { low, unit, words } => {
                 let begins_as_figure =
@@ -134,8 +128,8 @@ impl Gatherer<'_, '_, '_> {
                 ),
                 "say it shorter, and the rest in `note`",
             )),
-            Kind::Text => Ok(Cell::Word(text.to_owned())),
-            Kind::OwnProperty => self.own_property(text).map(Cell::Word),
+            Kind::Text => Ok(Cell::Word(text.to_owned().into())),
+            Kind::OwnProperty => self.own_property(text).map(|p| Cell::Word(p.into())),
             Kind::OwnFigure => self.own_figure(row, text).map(Cell::Number),
         }
     }

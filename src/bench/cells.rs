@@ -1,0 +1,76 @@
+//! The raw cells of one line, by the names of their columns.
+
+use crate::quantity::Reading;
+use std::borrow::Cow;
+
+/// One cell of a raw column, in the column's canonical unit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cell {
+    /// A figure or a bound.
+    Number(Reading),
+    /// A word.
+    Word(Cow<'static, str>),
+}
+
+/// The filled cells of one line in the order of their names; blank cells are absent.
+///
+/// A line has a handful of cells and a catalog a million lines: they stand in one small list.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RawCells(Vec<(&'static str, Cell)>);
+
+impl RawCells {
+    /// No cells, with room for some.
+    pub fn with_capacity(cells: usize) -> Self {
+        RawCells(Vec::with_capacity(cells))
+    }
+
+    /// The cell of a column.
+    pub fn get(&self, column: &str) -> Option<&Cell> {
+        self.0.iter().find(|c| c.0 == column).map(|c| &c.1)
+    }
+
+    /// The cell of a column, to be changed.
+    pub fn get_mut(&mut self, column: &str) -> Option<&mut Cell> {
+        self.0.iter_mut().find(|c| c.0 == column).map(|c| &mut c.1)
+    }
+
+    /// Puts a cell into a column; gives back the one that stood there.
+    pub fn insert(&mut self, column: &'static str, cell: Cell) -> Option<Cell> {
+        match self.0.binary_search_by_key(&column, |c| c.0) {
+            Ok(at) => self
+                .0
+                .get_mut(at)
+                .map(|c| std::mem::replace(&mut c.1, cell)),
+            Err(at) => {
+                self.0.insert(at, (column, cell));
+                None
+            }
+        }
+    }
+
+    /// All cells in the order of their columns' names.
+    pub fn iter(&self) -> impl Iterator<Item = (&'static str, &Cell)> {
+        self.0.iter().map(|(name, cell)| (*name, cell))
+    }
+
+    /// Gives back the room that no cell takes.
+    pub fn shrink_to_fit(&mut self) {
+        self.0.shrink_to_fit();
+    }
+}
+
+impl FromIterator<(&'static str, Cell)> for RawCells {
+    fn from_iter<T: IntoIterator<Item = (&'static str, Cell)>>(cells: T) -> Self {
+        let mut all = RawCells::default();
+        for (column, cell) in cells {
+            all.insert(column, cell);
+        }
+        all
+    }
+}
+
+impl<const N: usize> From<[(&'static str, Cell); N]> for RawCells {
+    fn from(cells: [(&'static str, Cell); N]) -> Self {
+        cells.into_iter().collect()
+    }
+}

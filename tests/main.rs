@@ -35,6 +35,7 @@ mod published;
 mod reduce_sheet;
 mod runs;
 mod schema;
+mod sheet;
 mod simulate;
 mod support;
 mod synthetic;

@@ -208,3 +208,16 @@ fn every_kind_has_a_schema_and_an_unknown_one_a_near_name() {
         "{err}"
     );
 }
+
+#[test]
+fn every_preset_of_the_sheet_validates() {
+    for preset in dutyfit::advise::summary::presets() {
+        let args = ["sheet", "--demo", "--preset", preset.name, "--borrowed"];
+        let (code, out, err) = answer(&[&args[..], &["--format", "json"]].concat());
+        assert_eq!(code, 0, "{err}");
+        let value = valid("sheet", &out);
+        assert_eq!(value["format"], "dutyfit.sheet/1");
+        assert_eq!(value["demo"], true);
+        assert_eq!(value["preset"], preset.name);
+    }
+}

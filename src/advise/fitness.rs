@@ -74,7 +74,7 @@ pub struct Fitness {
 const FEWEST: usize = 4;
 /// Life at which figures over time are compared, h (1 000 h, the usual long reading of the
 /// trade's creep tables; common practice, no source).
-const COMPARED_AT_H: f64 = 1_000.0;
+pub(super) const COMPARED_AT_H: f64 = 1_000.0;
 
 /// What `material` is good for, given each case's title and judgement.
 ///

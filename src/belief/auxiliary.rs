@@ -6,7 +6,7 @@ use crate::belief::{Evidence, Grade, Material, Note, Road};
 use crate::property::{Ask, Polymer, Property, polymer};
 
 /// The figure that `materials.csv` itself holds, where the property is one of its columns.
-fn column(material: &Material, property: &str) -> Option<Option<f64>> {
+pub(super) fn column(material: &Material, property: &str) -> Option<Option<f64>> {
     match property {
         "price" => Some(material.price_per_kg),
         "nozzle-temperature" => Some(material.nozzle_c.0),

@@ -138,6 +138,7 @@ mod believed;
 mod between;
 mod cell;
 mod closed;
+mod counted;
 mod distribution;
 mod evidence;
 mod grade;
@@ -165,6 +166,7 @@ mod why;
 pub mod calibration {}
 
 pub use believed::{BLOCK, Belief, BiasBlock};
+pub use counted::Counted;
 pub use evidence::Evidence;
 pub use grade::{Grade, Note, Rests, Road, Side};
 pub use lots::{Beside, LotFigure, PolymerFigures};

@@ -1,5 +1,8 @@
 //! The one definition of the command line.
 
+use crate::advise::summary::presets;
+use crate::problem::Fault;
+use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::{Path, PathBuf};
 
@@ -46,7 +49,10 @@ pub(super) struct Common {
     #[arg(long, global = true, value_name = "N", default_value_t = 1)]
     pub(super) seed: u64,
     /// How to write the answer
-    #[arg(long, global = true, value_enum, default_value_t)]
+    #[arg(long = "format", global = true, value_enum, default_value_t)]
+    pub(super) written: Written,
+    /// The same for commands that write no other
+    #[arg(skip)]
     pub(super) format: Format,
     /// Write the answer to a file in place of the screen
     #[arg(long, global = true, value_name = "FILE")]
@@ -60,8 +66,45 @@ impl Common {
     }
 }
 
-/// How an answer is written.
+impl Args {
+    /// Sets the format that all commands know.
+    ///
+    /// # Errors
+    /// `usage::format` where this command does not write the one that was asked for.
+    pub(super) fn settle_format(&mut self) -> Result<(), Fault> {
+        self.common.format = match self.common.written {
+            Written::Text => Format::Text,
+            Written::Json => Format::Json,
+            Written::Markdown => Format::Markdown,
+            Written::Csv if matches!(self.command, Some(Command::Sheet(_))) => Format::Text,
+            Written::Csv => {
+                return Err(Fault::new(
+                    "usage::format",
+                    "only `sheet` writes CSV",
+                    "write `--format text`, `json` or `markdown`",
+                ));
+            }
+        };
+        Ok(())
+    }
+}
+
+/// How an answer may be asked for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(super) enum Written {
+    /// Aligned text for a screen
+    #[default]
+    Text,
+    /// JSON with a published schema
+    Json,
+    /// Markdown for a page
+    Markdown,
+    /// CSV for a spreadsheet, of `sheet` alone
+    Csv,
+}
+
+/// How an answer is written, whatever the command.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Format {
     /// Aligned text for a screen.
     #[default]
@@ -92,6 +135,8 @@ pub(super) enum Command {
     Parts(PartsArgs),
     /// Print the JSON Schema of a file or output kind
     Schema(SchemaArgs),
+    /// Print the summary table of all materials or of a selection
+    Sheet(SheetArgs),
 }
 
 /// What changes a case for one answer.
@@ -253,6 +298,62 @@ pub(super) struct PartsArgs {
 pub(super) struct SchemaArgs {
     /// The kind of file or output
     pub(super) kind: String,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = COLUMNS)]
+pub(super) struct SheetArgs {
+    /// Materials by name, or `all`, `flexible`, `rigid`; all if left out
+    pub(super) which: Vec<String>,
+    /// Only these materials, as by name
+    #[arg(long, value_name = "A,B", value_delimiter = ',')]
+    pub(super) among: Vec<String>,
+    /// Leave these materials out
+    #[arg(long, value_name = "A", value_delimiter = ',')]
+    pub(super) without: Vec<String>,
+    /// Only these polymers, each with its blends; `pc+pbt` for a blend
+    #[arg(long, value_name = "POLYMER", value_delimiter = ',')]
+    pub(super) polymer: Vec<String>,
+    /// Columns: properties, or fields of materials.csv
+    #[arg(long, value_name = "A,B", value_delimiter = ',')]
+    pub(super) columns: Vec<String>,
+    /// A named set of columns; `post` is laid out to be pasted into a forum post
+    #[arg(long, value_name = "NAME", value_parser = preset_names())]
+    pub(super) preset: Option<String>,
+    /// Sort by this column, the better first; by polymer if left out, or as named
+    #[arg(long, value_name = "COLUMN")]
+    pub(super) by: Option<String>,
+    /// Sort the other way round
+    #[arg(long, requires = "by")]
+    pub(super) reverse: bool,
+    /// Life at which figures over time are read, for example `"5 year"`; 1000 h if left out
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub(super) life: Option<String>,
+    /// Say of each figure how many specimens of how many prints it rests on
+    #[arg(long)]
+    pub(super) counts: bool,
+    /// Show what the polymer lends too, marked
+    #[arg(long)]
+    pub(super) borrowed: bool,
+}
+
+const COLUMNS: &str = "\
+A column is a property's id as `show` prints it, with conditions after strokes where
+they are not its usual ones, or title, polymer, grade, kind, drying, nozzle, bed,
+spool, note:
+  dutyfit sheet flexible --preset flexible --by rebound
+  dutyfit sheet --polymer petg,abs --columns tensile-strength/flat,price --counts
+  dutyfit sheet --columns wear-rate/steel-smooth/top,creep-modulus/5year,shore-d/60degC
+  dutyfit sheet --preset post --out post.txt
+  dutyfit sheet --format csv --out sheet.csv";
+
+/// The presets with what they are for.
+fn preset_names() -> PossibleValuesParser {
+    PossibleValuesParser::new(
+        presets()
+            .iter()
+            .map(|p| PossibleValue::new(p.name).help(p.what)),
+    )
 }
 
 fn pair(text: &str) -> Result<(String, String), String> {

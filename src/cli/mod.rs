@@ -14,6 +14,7 @@ mod reduce;
 mod rename;
 mod schema;
 mod set_aside;
+mod sheet;
 mod shortlist;
 mod show;
 mod start;
@@ -57,10 +58,13 @@ where
     I: IntoIterator<Item = T>,
     T: Into<OsString> + Clone,
 {
-    let args = match Args::try_parse_from(args) {
+    let mut args = match Args::try_parse_from(args) {
         Ok(args) => args,
         Err(e) => return output::usage(screen, &e, out, err),
     };
+    if let Err(fault) = args.settle_format() {
+        return tell(&Stop::Usage(fault), args.common.format, screen, err);
+    }
     let common = &args.common;
     let on_stderr = screen;
     // A file gets the plain page, whatever terminal the command was typed in.
@@ -79,6 +83,7 @@ where
         Some(Command::Lint(a)) => lint::run(common, a, screen),
         Some(Command::Parts(a)) => parts::run(common, a, screen),
         Some(Command::Schema(a)) => schema::run(a),
+        Some(Command::Sheet(a)) => sheet::run(common, a, screen),
     };
     match answer.and_then(|o| deliver(&o, common.out.as_deref(), out, err)) {
         Ok(code) => code,

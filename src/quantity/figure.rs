@@ -30,6 +30,29 @@ pub fn significant(x: f64, digits: usize) -> Option<f64> {
     format!("{x:.*e}", digits.saturating_sub(1)).parse().ok()
 }
 
+/// `x` counted in `10^power`, its last digit standing at `10^place`: 1838 at place 1 is `1840`,
+/// 0.000132 at place -6 in millionths (power -6) is `132`; `-` for no figure.
+pub fn placed(x: f64, place: i32, power: i32) -> String {
+    if !x.is_finite() {
+        return "-".to_owned();
+    }
+    let counted = x / 10_f64.powi(power);
+    let step = place.saturating_sub(power);
+    let text = match usize::try_from(-step) {
+        Ok(decimals) => format!("{counted:.decimals$}"),
+        Err(_) => {
+            let unit = 10_f64.powi(step);
+            format!("{:.0}", (counted / unit).round() * unit)
+        }
+    };
+    let nothing = text.chars().all(|c| matches!(c, '-' | '0' | '.'));
+    if nothing {
+        text.trim_start_matches('-').to_owned()
+    } else {
+        text
+    }
+}
+
 /// A figure with its unit; a pure number stands alone, a percentage close.
 pub fn amount(x: f64, unit: &str) -> String {
     with_unit(figure(x), unit)

@@ -10,7 +10,7 @@ mod typed;
 mod unit;
 
 pub(crate) use figure::with_unit;
-pub use figure::{amount, figure, significant};
+pub use figure::{amount, figure, placed, significant};
 pub use reading::{
     Bound, Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
 };

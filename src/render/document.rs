@@ -1,5 +1,6 @@
 //! An answer as blocks, written as text or as Markdown. User text is made safe here, once.
 
+use crate::render::grid::Grid;
 use crate::render::page::{Cell, Page, Tone, markdown_table};
 use crate::render::words::{markdown, safe};
 
@@ -35,6 +36,10 @@ pub(super) enum Block {
         /// Columns of figures.
         right: Vec<usize>,
     },
+    /// A table of many columns, broken into several where the page is narrow.
+    Grid(Grid),
+    /// Footnotes, each with its mark.
+    Notes(Vec<(String, String)>),
     /// A label and what belongs to it, parted by `; ` or `, `.
     List {
         /// Label.
@@ -90,6 +95,19 @@ impl Document {
                 rows,
                 right: right.to_vec(),
             });
+        }
+    }
+
+    /// Adds a table of many columns, unless it has no row.
+    pub(super) fn grid(&mut self, grid: Grid) {
+        if !grid.rows.is_empty() {
+            self.blocks.push(Block::Grid(grid));
+        }
+    }
+    /// Adds footnotes, unless there are none.
+    pub(super) fn notes(&mut self, notes: Vec<(String, String)>) {
+        if !notes.is_empty() {
+            self.blocks.push(Block::Notes(notes));
         }
     }
 
@@ -149,6 +167,12 @@ impl Document {
                     );
                     out.push_str(&markdown_table(&all));
                 }
+                Block::Grid(grid) => out.push_str(&grid.markdown()),
+                Block::Notes(notes) => {
+                    for (mark, text) in notes {
+                        out.push_str(&format!("- {} {}\n", markdown(mark), markdown(text)));
+                    }
+                }
                 Block::List { label, items } => {
                     out.push_str(&format!("**{}**\n\n", markdown(label)));
                     for item in items {
@@ -175,6 +199,14 @@ fn whole(block: &Block, page: Page) -> String {
         Block::Heading(t) => format!("\n{}\n", page.paragraph("", "", &safe(t)).trim_end()),
         Block::Answer(t) | Block::Paragraph(t) => page.paragraph("", "", &safe(t)),
         Block::Table { head, rows, right } => table(page, head, rows, right, rows.len()),
+        Block::Grid(grid) => format!("\n{}\n", grid.text(page)),
+        Block::Notes(notes) => notes
+            .iter()
+            .map(|(mark, text)| {
+                let indent = " ".repeat(mark.len() + 1);
+                page.paragraph(&format!("{mark} "), &indent, &safe(text))
+            })
+            .collect(),
         Block::List { label, items } => list(page, label, items, items.len()),
         Block::Caution {
             label,

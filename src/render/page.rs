@@ -8,7 +8,7 @@ use tabled::settings::{Alignment, Color, Padding, Style};
 /// Narrowest last column before its text goes below its row.
 const LEAST_LAST_COLUMN: usize = 24;
 /// Spaces between columns.
-const GAP: usize = 2;
+pub(super) const GAP: usize = 2;
 
 /// What answers are set on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -196,7 +196,7 @@ impl Page {
     }
 }
 
-fn trimmed(text: &str) -> String {
+pub(super) fn trimmed(text: &str) -> String {
     let mut out = String::new();
     for line in text.lines() {
         out.push_str(line.trim_end());

@@ -4,7 +4,7 @@ use crate::catalog::{CaseJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
 use crate::render::edit::{AsideFile, RenameFile};
 use crate::render::json::{
-    CheckFile, ProblemsFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
+    CheckFile, ProblemsFile, SheetFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
 };
 use crate::render::part::PartsFile;
 use crate::render::reduce::ReduceFile;
@@ -29,6 +29,7 @@ const KINDS: &[(&str, Make)] = &[
     ("reduce", output::<ReduceFile>),
     ("set-aside", output::<AsideFile>),
     ("rename", output::<RenameFile>),
+    ("sheet", output::<SheetFile>),
     ("lint", output::<ProblemsFile>),
     ("problems", output::<ProblemsFile>),
 ];

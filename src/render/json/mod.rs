@@ -6,12 +6,14 @@
 mod case;
 mod check;
 mod problems;
+mod sheet;
 mod shortlist;
 mod show;
 mod why;
 
 pub(crate) use check::CheckFile;
 pub(crate) use problems::{ProblemsFile, problems};
+pub(crate) use sheet::SheetFile;
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
 pub(crate) use show::ShowFile;
 pub(crate) use why::WhyFile;
@@ -32,7 +34,7 @@ fn drawn(x: f64) -> Option<f64> {
 }
 
 /// A deterministic figure; null for what is no figure.
-fn computed(x: f64) -> Option<f64> {
+pub(super) fn computed(x: f64) -> Option<f64> {
     significant(x, COMPUTED)
 }
 

@@ -49,7 +49,13 @@ pub(super) struct Common {
     #[arg(long, global = true, value_name = "N", default_value_t = 1)]
     pub(super) seed: u64,
     /// How to write the answer
-    #[arg(long = "format", global = true, value_enum, default_value_t)]
+    #[arg(
+        long = "format",
+        global = true,
+        value_enum,
+        value_name = "FORMAT",
+        default_value_t
+    )]
     pub(super) written: Written,
     /// The same for commands that write no other
     #[arg(skip)]

@@ -15,7 +15,7 @@ pub(crate) use check::CheckFile;
 pub(crate) use problems::{ProblemsFile, problems};
 pub(crate) use sheet::SheetFile;
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
-pub(crate) use show::ShowFile;
+pub(crate) use show::{CellOut, ShowFile};
 pub(crate) use why::WhyFile;
 
 use crate::render::words::significant;

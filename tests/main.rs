@@ -20,6 +20,7 @@ mod bad_input;
 mod beliefs;
 mod bench_edges;
 mod bench_loads;
+mod bench_more;
 mod calibration;
 mod cautions;
 mod climate;

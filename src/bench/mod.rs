@@ -49,8 +49,8 @@ pub use reduce::{ReducedRun, ReducedSpecimen, reduce_figures, reduce_run};
 pub(crate) use reduce::{Steps, reduce_specimens, working_of};
 pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};
 pub use run::{Channel, Point, Rig, Run, Specimen};
-pub use written::{Stands, Written, written};
 pub use time::{Curve, HELD_EXPONENT, Law, RETAINED_FLOOR, TimeFit, Told, at_life, at_life_beside};
+pub use written::{Stands, Written, written};
 
 /// One kind of bench test.
 pub trait BenchTest: Sync {

@@ -6,8 +6,8 @@ use crate::bench::{
 };
 use crate::property::{Properties, PropertyId};
 use crate::quantity::{Bound, Reading};
-use crate::render::page::{Cell, Page, markdown_table};
 use crate::render::json::CellOut;
+use crate::render::page::{Cell, Page, markdown_table};
 use crate::render::words::{
     amount, as_written, count, figure, hours, list, markdown, reading, safe, significant,
 };

@@ -1,10 +1,6 @@
 //! Rings, torque kept, layer adhesion, print trials and own properties, as a tester meets them.
 
-#![expect(
-    clippy::expect_used,
-    clippy::panic,
-    reason = "a test that cannot go on stops here"
-)]
+#![expect(clippy::expect_used, reason = "a test that cannot go on stops here")]
 
 use crate::support::{Bench, Ran};
 use dutyfit::bench::{Observation, Value, reduce_run};

@@ -34,6 +34,7 @@ mod moved;
 mod promise;
 mod published;
 mod reduce_sheet;
+mod rig_check;
 mod runs;
 mod schema;
 mod sheet;

@@ -6,6 +6,7 @@ mod margin;
 mod moved;
 mod overview;
 mod reason;
+pub mod rig_check;
 pub mod summary;
 mod use_limit;
 mod warning;

@@ -135,6 +135,8 @@ pub(super) enum Command {
     SetAside(SetAsideArgs),
     /// Give a material another id in every file that names it
     Rename(RenameArgs),
+    /// Check each rig against its reference specimens: drift, repeatability, runs in doubt
+    RigCheck(RigCheckArgs),
     /// List everything wrong or doubtful in catalog, cases, weights and policy
     Lint(LintArgs),
     /// List the part kinds; of one, its inputs, formulas and sources
@@ -289,6 +291,12 @@ pub(super) struct RenameArgs {
     pub(super) old: String,
     /// The id it shall have
     pub(super) new: String,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct RigCheckArgs {
+    /// One rig, with all its charts; every rig if left out
+    pub(super) rig: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]

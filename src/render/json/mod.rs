@@ -84,7 +84,7 @@ impl Formatter for Computed {
 }
 
 /// A whole answer of which every figure is computed, none drawn.
-fn written_computed<T: Serialize>(answer: &T) -> String {
+pub(super) fn written_computed<T: Serialize>(answer: &T) -> String {
     let mut text = Vec::new();
     let mut to = Serializer::with_formatter(&mut text, Computed::default());
     // Only maps with odd keys can fail, and there is none in these types.

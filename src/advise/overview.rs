@@ -44,8 +44,11 @@ pub enum Lead {
         /// Index of the limit that holds it up; `None` where the duty has no limit.
         limit: Option<usize>,
     },
-    /// There is no candidate at all.
-    Nobody,
+    /// There is no candidate at all; these bench tests would say whether one meets the limits.
+    Nobody {
+        /// Test ids, in the order of the limits.
+        tests: Vec<&'static str>,
+    },
 }
 
 /// Materials that one failure mode rules out.
@@ -153,7 +156,9 @@ pub fn overview(duty: &Duty, judgement: &Judgement, evidence: &Evidence) -> Over
         }
     }
     Overview {
-        lead: lead(all),
+        lead: lead(all).unwrap_or_else(|| Lead::Nobody {
+            tests: tests_of(duty, evidence),
+        }),
         counts,
         named,
         ruled_out: ruled_out(duty, all),
@@ -161,9 +166,24 @@ pub fn overview(duty: &Duty, judgement: &Judgement, evidence: &Evidence) -> Over
     }
 }
 
-fn lead(all: &[Candidate]) -> Lead {
+/// The tests that give what the limits ask; where they can be met in several ways, by the first.
+fn tests_of(duty: &Duty, evidence: &Evidence) -> Vec<&'static str> {
+    let mut tests = Vec::new();
+    let asked = duty.limits.iter().flat_map(|l| l.needs.first());
+    for ask in asked.flatten().filter_map(|i| duty.asks.get(*i)) {
+        let row = evidence.properties().get(ask.property.as_str());
+        if let Some(test) = row.and_then(|p| p.test)
+            && !tests.contains(&test)
+        {
+            tests.push(test);
+        }
+    }
+    tests
+}
+
+fn lead(all: &[Candidate]) -> Option<Lead> {
     if let Some(i) = all.iter().position(|c| c.standing == Standing::Fit) {
-        return Lead::Pick(i);
+        return Some(Lead::Pick(i));
     }
     // Listed order is by standing, then score; the ruled out all score near nothing,
     // so among them the least bad governing limit decides.
@@ -180,13 +200,12 @@ fn lead(all: &[Candidate]) -> Lead {
                     .then(b.cmp(&a))
             })
         });
-    match nearest.and_then(|i| Some((i, all.get(i)?))) {
-        Some((candidate, c)) => Lead::Nearest {
+    nearest
+        .and_then(|i| Some((i, all.get(i)?)))
+        .map(|(candidate, c)| Lead::Nearest {
             candidate,
             limit: governing(c),
-        },
-        None => Lead::Nobody,
-    }
+        })
 }
 
 fn lowest_chance(c: &Candidate) -> f64 {

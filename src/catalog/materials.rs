@@ -9,7 +9,7 @@ use crate::problem::{Fault, Place, Problem};
 use crate::property::{polymer, polymers};
 use std::collections::HashMap;
 
-const FIELDS: &[Field] = &[
+pub(super) const FIELDS: &[Field] = &[
     Field::text("material", true),
     Field::text("title", false),
     Field::text("polymer", true),

@@ -8,7 +8,7 @@ use crate::property::{OwnProperty, Scale, Sense, builtin};
 use crate::quantity::Unit;
 use std::collections::HashMap;
 
-const FIELDS: &[Field] = &[
+pub(super) const FIELDS: &[Field] = &[
     Field::text("property", true),
     Field::text("title", false),
     Field::text("unit", true),

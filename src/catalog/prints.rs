@@ -42,7 +42,7 @@ pub struct Print {
     pub note: String,
 }
 
-const FIELDS: &[Field] = &[
+pub(super) const FIELDS: &[Field] = &[
     Field::text("print", true),
     Field::text("material", true),
     Field::text("lot", false),

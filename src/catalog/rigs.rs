@@ -9,7 +9,7 @@ use crate::problem::{Fault, Problem};
 use crate::quantity::Unit;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-const FIELDS: &[Field] = &[
+pub(super) const FIELDS: &[Field] = &[
     Field::text("rig", true),
     Field::text("kind", false),
     Field::text("channel", true),

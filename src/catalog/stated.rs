@@ -13,7 +13,7 @@ use crate::property::{
 use crate::quantity::{Reading, Unit, parse_amount, parse_bounded_amount};
 use std::collections::BTreeSet;
 
-const FIELDS: &[Field] = &[
+pub(super) const FIELDS: &[Field] = &[
     Field::text("material", false),
     Field::text("polymer", false),
     Field::text("property", true),

@@ -5,7 +5,7 @@
 )]
 
 use crate::catalog::FileFault;
-use crate::catalog::source::in_words;
+use crate::catalog::source::{in_words, shown};
 use std::io::Write;
 use std::path::Path;
 
@@ -45,5 +45,17 @@ pub fn replace_file(path: &Path, bytes: &[u8]) -> Result<(), FileFault> {
     written.map_err(|e| {
         drop(std::fs::remove_file(&temporary));
         fault(&e)
+    })
+}
+
+/// Makes a folder and those above it; one that is there is no error.
+///
+/// # Errors
+/// [`FileFault`] where it cannot be made.
+pub(crate) fn make_folder(path: &Path) -> Result<(), FileFault> {
+    std::fs::create_dir_all(path).map_err(|e| FileFault {
+        file: shown(path),
+        what: format!("cannot be made: {}", in_words(&e)),
+        fix: "name a folder where you may write".to_owned(),
     })
 }

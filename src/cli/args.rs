@@ -49,13 +49,7 @@ pub(super) struct Common {
     #[arg(long, global = true, value_name = "N", default_value_t = 1)]
     pub(super) seed: u64,
     /// How to write the answer
-    #[arg(
-        long = "format",
-        global = true,
-        value_enum,
-        value_name = "FORMAT",
-        default_value_t
-    )]
+    #[arg(long = "format", global = true, value_enum, default_value_t)]
     pub(super) written: Written,
     /// The same for commands that write no other
     #[arg(skip)]
@@ -135,8 +129,8 @@ pub(super) enum Command {
     SetAside(SetAsideArgs),
     /// Give a material another id in every file that names it
     Rename(RenameArgs),
-    /// Check each rig against its reference specimens: drift, repeatability, runs in doubt
-    RigCheck(RigCheckArgs),
+    /// Make a workspace: an empty catalog, an example case, schemas and a README
+    Init(InitArgs),
     /// List everything wrong or doubtful in catalog, cases, weights and policy
     Lint(LintArgs),
     /// List the part kinds; of one, its inputs, formulas and sources
@@ -294,9 +288,10 @@ pub(super) struct RenameArgs {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct RigCheckArgs {
-    /// One rig, with all its charts; every rig if left out
-    pub(super) rig: Option<String>,
+pub(super) struct InitArgs {
+    /// The folder of the workspace; made where it is not there
+    #[arg(value_name = "DIR")]
+    pub(super) folder: PathBuf,
 }
 
 #[derive(Debug, clap::Args)]

@@ -123,6 +123,13 @@ impl Workspace {
                     meant(id, self.candidates.iter().map(String::as_str)),
                 )
             });
+        if known.is_none() && self.candidates.is_empty() {
+            return Err(Stop::Usage(Fault::new(
+                "usage::no-materials",
+                format!("there is no material `{id}`, nor any other in this catalog"),
+                "add a line to materials.csv for each material that you print",
+            )));
+        }
         Err(Stop::Usage(known.unwrap_or_else(|| {
             Fault::new(
                 "usage::unknown-material",

@@ -50,7 +50,7 @@ fn candidates(ws: &Workspace, args: &ShortlistArgs) -> Result<Vec<String>, Stop>
         .filter(|c| !args.without.contains(c))
         .cloned()
         .collect();
-    if among.is_empty() {
+    if among.is_empty() && !ws.candidates.is_empty() {
         return Err(Stop::Usage(Fault::new(
             "usage::nothing-to-judge",
             "no material is left to judge",

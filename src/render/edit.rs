@@ -1,6 +1,6 @@
 //! What a command changed in the files: text, Markdown and JSON.
 
-use crate::catalog::{Aside, RenamedFile};
+use crate::catalog::{Aside, EXAMPLE, RenamedFile};
 use crate::render::document::{Document, Row};
 use crate::render::json::written;
 use crate::render::page::Page;
@@ -197,6 +197,77 @@ impl RenamedShown<'_> {
             "Notes, comments and your own `#` columns stay as they were. Random draws go by the id: \
              scores can move within their standard errors.",
         );
+        doc
+    }
+}
+
+/// A fresh workspace.
+pub(crate) struct InitShown {
+    /// Its folder as the user named it.
+    pub(crate) folder: String,
+    /// Its files, by workspace name.
+    pub(crate) files: Vec<String>,
+}
+
+/// `dutyfit.init/1`: a fresh workspace.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct InitFile {
+    /// `dutyfit.init/1`.
+    #[schemars(extend("const" = "dutyfit.init/1"))]
+    format: &'static str,
+    /// Its folder.
+    folder: String,
+    /// Its files, from that folder on.
+    files: Vec<String>,
+}
+
+impl InitShown {
+    /// As text.
+    pub(crate) fn text(&self, page: Page) -> String {
+        self.document().text(page)
+    }
+
+    /// As Markdown.
+    pub(crate) fn markdown(&self) -> String {
+        self.document().markdown()
+    }
+
+    /// As JSON.
+    pub(crate) fn json(&self) -> String {
+        written(&InitFile {
+            format: "dutyfit.init/1",
+            folder: self.folder.clone(),
+            files: self.files.clone(),
+        })
+    }
+
+    fn document(&self) -> Document {
+        let mut doc = Document::default();
+        doc.answer(format!(
+            "{} holds a workspace now: an empty catalog, an example case, schemas, and a README that tells the loop.",
+            self.folder
+        ));
+        doc.list("Files", self.files.clone());
+        let next = [
+            (
+                format!("cd {}", self.folder),
+                "the folder that every command looks in",
+            ),
+            (
+                "dutyfit form flexure".to_owned(),
+                "an empty sheet for the bench",
+            ),
+            (
+                format!("dutyfit shortlist {EXAMPLE}"),
+                "what the example case still lacks",
+            ),
+            ("dutyfit lint".to_owned(), "everything wrong or doubtful"),
+        ];
+        let row = |(command, what): (String, &str)| Row {
+            cells: vec![command.into(), what.into()],
+            shorter: None,
+        };
+        doc.table(&["next", "what"], &[], next.map(row).to_vec());
         doc
     }
 }

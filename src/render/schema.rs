@@ -2,13 +2,12 @@
 
 use crate::catalog::{CaseJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
-use crate::render::edit::{AsideFile, RenameFile};
+use crate::render::edit::{AsideFile, InitFile, RenameFile};
 use crate::render::json::{
     CheckFile, ProblemsFile, SheetFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
 };
 use crate::render::part::PartsFile;
 use crate::render::reduce::ReduceFile;
-use crate::render::rig_check::RigCheckFile;
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 use serde_json::{Map, Value, json};
@@ -29,9 +28,9 @@ const KINDS: &[(&str, Make)] = &[
     ("parts", output::<PartsFile>),
     ("reduce", output::<ReduceFile>),
     ("set-aside", output::<AsideFile>),
+    ("init", output::<InitFile>),
     ("rename", output::<RenameFile>),
     ("sheet", output::<SheetFile>),
-    ("rig-check", output::<RigCheckFile<'static>>),
     ("lint", output::<ProblemsFile>),
     ("problems", output::<ProblemsFile>),
 ];

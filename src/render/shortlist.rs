@@ -75,14 +75,16 @@ impl Shortlist<'_> {
                     held_up(c, *limit, telling)
                 )
             }),
-            Lead::Nobody => Some("There is no material to judge.".to_owned()),
+            Lead::Nobody { tests } => Some(nobody(tests)),
         };
         let mut answer = sentence.unwrap_or_default();
         if let Lead::Nearest { candidate, .. } = o.lead {
             answer.push_str(&self.turning(judged, candidate, telling));
         }
         doc.answer(answer + tag);
-        doc.paragraph(standings(judged, all));
+        if !matches!(o.lead, Lead::Nobody { .. }) {
+            doc.paragraph(standings(judged, all));
+        }
     }
 
     /// The input or the test that would change an answer of "nothing".
@@ -246,11 +248,25 @@ fn held_up(c: &Candidate, limit: Option<usize>, telling: Telling<'_>) -> String 
 }
 
 /// How the others stand, in one sentence.
+/// What to do where the catalog has no material yet.
+fn nobody(tests: &[&str]) -> String {
+    let first =
+        "There is no material to judge yet: add a line to materials.csv for each you print.";
+    match tests {
+        [] => first.to_owned(),
+        [one] => format!("{first} This case asks for a {one} test: `dutyfit form {one}`."),
+        [one, ..] => format!(
+            "{first} This case asks for the tests {}: `dutyfit form {one}` makes an empty sheet.",
+            list(tests)
+        ),
+    }
+}
+
 fn standings(judged: &Judged<'_>, all: &[Candidate]) -> String {
     let o = judged.overview;
     let named = match o.lead {
         Lead::Pick(i) | Lead::Nearest { candidate: i, .. } => Some(i),
-        Lead::Nobody => None,
+        Lead::Nobody { .. } => None,
     };
     let ids = |s: Standing| -> Vec<&str> {
         all.iter()

@@ -9,7 +9,6 @@ mod duty_a;
 mod duty_b;
 mod duty_b_printed;
 mod prints;
-mod rigs;
 pub(crate) mod sheets;
 mod small_samples;
 mod time_laws;

@@ -117,10 +117,11 @@ impl Subject {
         parts.join("/")
     }
 
-    /// Which way is better; of what materials.csv says the lowest stands first.
+    /// Which way is better; words and windows have none.
     pub fn sense(&self, evidence: &Evidence) -> Sense {
         match self {
-            Subject::Listed(_) => Sense::Less,
+            Subject::Listed(Listed::Drying | Listed::Nozzle | Listed::Bed) => Sense::Less,
+            Subject::Listed(_) => Sense::Either,
             Subject::Property(ask) => evidence
                 .properties()
                 .get(ask.property.as_str())

@@ -116,17 +116,22 @@ fn begin(old: &[u8], columns: &[NewColumn], rows: &[Vec<String>]) -> Appended {
     if !matches!(bytes.last(), None | Some(b'\n' | b'\r')) {
         bytes.push(b'\n');
     }
+    // A header that begins with an own column would be a comment.
+    let own = |c: &usize| columns.get(*c).is_some_and(|c| c.header.starts_with('#'));
+    let mut order: Vec<usize> = (0..columns.len()).collect();
+    order.sort_by_key(own);
+    let header = order.iter().filter_map(|c| columns.get(*c));
     push_line(
         &mut bytes,
-        columns.iter().map(|c| Cow::Borrowed(c.header.as_str())),
+        header.map(|c| Cow::Borrowed(c.header.as_str())),
         &manner,
     );
     for row in rows {
-        let cells = columns.iter().zip(row).map(|(c, cell)| {
-            if c.figures {
-                Cow::Borrowed(cell.trim())
-            } else {
-                spreadsheet_safe(cell.trim())
+        let cells = order.iter().map(|c| {
+            let cell = row.get(*c).map_or("", |x| x.trim());
+            match columns.get(*c) {
+                Some(column) if column.figures => Cow::Borrowed(cell),
+                _ => spreadsheet_safe(cell),
             }
         });
         push_line(&mut bytes, cells, &manner);
@@ -196,13 +201,23 @@ fn line_end(csv: &CsvText<'_>) -> &'static str {
 fn writes_commas(csv: &CsvText<'_>) -> bool {
     let figure = |cell: &str, mark: char| {
         let bare = cell.trim_start_matches(['<', '>', '=', '-', '+', ' ']);
-        bare.matches(mark).count() == 1 && bare.chars().all(|c| c.is_ascii_digit() || c == mark)
+        bare.split_once(mark).is_some_and(|(whole, part)| {
+            let digits = |t: &str| !t.is_empty() && t.bytes().all(|b| b.is_ascii_digit());
+            digits(whole) && digits(part)
+        })
     };
+    let ours = |h: &str| !h.starts_with('#') && h != "note";
+    let columns: Vec<usize> = csv
+        .header
+        .iter()
+        .enumerate()
+        .filter_map(|(k, h)| ours(h).then_some(k))
+        .collect();
     let (mut commas, mut points) = (false, false);
     csv.rows(&mut Vec::new(), |row| {
-        for column in 0..csv.header.len() {
-            commas |= figure(row.cell(column), ',');
-            points |= figure(row.cell(column), '.');
+        for column in &columns {
+            commas |= figure(row.cell(*column), ',');
+            points |= figure(row.cell(*column), '.');
         }
     });
     commas || (!points && csv.separator() == ';')
@@ -312,10 +327,11 @@ fn push_line<'c>(bytes: &mut Vec<u8>, cells: impl Iterator<Item = Cow<'c, str>>,
             push_char(bytes, manner.separator);
         }
         // A line that begins so would be a comment.
-        if k == 0 && cell.starts_with('#') && !bytes.is_empty() {
-            bytes.push(b'\'');
+        if k == 0 && cell.starts_with('#') {
+            push_cell(bytes, &format!("'{cell}"), manner.separator);
+        } else {
+            push_cell(bytes, &cell, manner.separator);
         }
-        push_cell(bytes, &cell, manner.separator);
     }
     bytes.extend_from_slice(manner.end.as_bytes());
 }

@@ -117,6 +117,6 @@ fn is_inside(name: &str) -> bool {
     plain
         && matches!(
             folder,
-            "" | "catalog" | "catalog/readings" | "cases" | "weights"
+            "" | "catalog" | "catalog/readings" | "cases" | "weights" | "schemas"
         )
 }

@@ -1,7 +1,7 @@
 //! The summary table for spreadsheets: a line a material, a cell a figure, units in the headers.
 
 use super::SummarySheet;
-use super::telling::footnote;
+use super::telling::{footnote, of_words};
 use crate::advise::summary::{Entry, Line, Listed, SheetCell, SheetColumn, Subject};
 use crate::belief::Grade;
 use crate::quantity::Reading;
@@ -116,7 +116,10 @@ impl SummarySheet<'_> {
                 }
                 all
             }
-            _ => vec![value],
+            _ => {
+                debug_assert!(low.is_none() || !of_words(c));
+                vec![value]
+            }
         }
     }
 

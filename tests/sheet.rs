@@ -739,3 +739,21 @@ fn looks() {
     );
     insta::assert_snapshot!("sheet_post", of(&["--preset", "post"]));
 }
+
+#[test]
+fn an_empty_catalog_says_what_to_do() {
+    let b = Bench::new().file("catalog/materials.csv", "material,polymer\n");
+    let ran = b.run(&["sheet"]).exits(2);
+    assert!(
+        ran.err.contains("no material in this catalog yet"),
+        "{}",
+        ran.err
+    );
+    // A blank price is no figure that is not known.
+    let b = Bench::new().file(
+        "catalog/materials.csv",
+        "material,polymer,price [per kg]\na,petg,\n",
+    );
+    let out = b.run(&["sheet", "--columns", "price"]).exits(0).out;
+    assert!(out.starts_with("1 material.\n"), "{out}");
+}

@@ -23,8 +23,16 @@ pub(super) fn run(common: &Common, args: &SheetArgs, screen: Screen) -> Answer {
     if chosen.materials.is_empty() {
         return Err(Stop::Usage(Fault::new(
             "usage::nothing-to-show",
-            "no material is left to show",
-            "widen the selection, or take something out of `--without`",
+            if ws.candidates.is_empty() {
+                "there is no material in this catalog yet"
+            } else {
+                "no material is left to show"
+            },
+            if ws.candidates.is_empty() {
+                "add a line to materials.csv"
+            } else {
+                "widen the selection, or take something out of `--without`"
+            },
         )));
     }
     let preset = named_preset(args)?;

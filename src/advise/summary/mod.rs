@@ -275,10 +275,18 @@ fn draft(
         Subject::Listed(l) => Drafted::plain(listed(m, *l)),
         Subject::Property(ask) => match evidence.properties().get(ask.property.as_str()) {
             None => Drafted::plain(Entry::Nothing),
-            Some(row) => match evidence.listed(&m.id, row.id.as_str()).flatten() {
-                Some(x) => Drafted::plain(Entry::Figure(x)),
-                None => property(evidence, m, runs, row, ask, borrowed),
-            },
+            Some(row) => {
+                let listed = evidence.listed(&m.id, row.id.as_str());
+                if let Some(Some(x)) = listed {
+                    return Drafted::plain(Entry::Figure(x));
+                }
+                let mut found = property(evidence, m, runs, row, ask, borrowed);
+                // A blank cell of materials.csv is no figure that a test would give.
+                if listed.is_some() && found.cell.entry == Entry::Nothing {
+                    found.cell.grade = None;
+                }
+                found
+            }
         },
     }
 }

@@ -48,6 +48,22 @@ const FEET: &str = r#"{
 }
 "#;
 
+/// A grip of which nobody held a ring stretched.
+const GRIP: &str = r#"{
+  "format": "dutyfit.case/1",
+  "part": "handle-sleeve",
+  "inputs": { "bar_diameter": "25 mm", "bore": "24.2 mm", "outer_diameter": "33 mm", "length": "110 mm", "pull": "80 N" },
+  "surroundings": { "temperature": "23 degC" },
+  "life": "100 h",
+  "weights": { "points": { "cost": 1 } }
+}
+"#;
+const SQUEEZED: &str = "\
+run,specimen,point,material,temperature [degC],moisture,outer [mm],height [mm],held_height [mm],faces,time [h],force [N]
+q1,1,1,odd,23,room,20,10,9,greased,0.1,100
+q1,1,2,odd,23,room,,,,,1,80
+q1,1,3,odd,23,room,,,,,100,70
+";
 const MATERIALS: &str = "\
 material,title,polymer,price [per kg]
 many,Many runs,other,20
@@ -175,7 +191,9 @@ fn workspace() -> Bench {
         .file("catalog/readings/creep.csv", all_creep)
         .file("catalog/readings/heat-softening.csv", soft)
         .file("cases/all.json", ALL)
+        .file("catalog/readings/compression-hold.csv", SQUEEZED)
         .file("cases/feet.json", FEET)
+        .file("cases/grip.json", GRIP)
 }
 
 /// Each kind of note with the case and the material that it stands behind, and a part of its words.
@@ -223,6 +241,7 @@ notes! {
     Note::CorrelationAssumed => "all", "many", "to tell how their errors hang together";
     Note::SteadyFlow(_) => "all", "flows", "the last readings rise as only steady flow does";
     Note::AboveTestedStress { .. } => "feet", "many", "crept at";
+    Note::StandsIn { .. } => "grip", "odd", "stands in for share of hoop force kept at fixed stretch";
 }
 
 /// All text in a JSON answer.

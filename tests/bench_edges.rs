@@ -1,4 +1,5 @@
-//! Where the formulas of hold, wear, friction, rebound, hardness and washer runs end: a reading
+//! Where the formulas of hold, wear, friction, rebound, hardness, washer, ring, torque, adhesion
+//! and abrasion runs end: a reading
 //! beyond becomes a bound or a named refusal, never a figure.
 
 #![expect(

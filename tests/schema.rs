@@ -51,6 +51,13 @@ fn refused_at(kind: &str, value: &Value, pointer: &str) {
 const CASES: &[&str] = &["bench-foot", "frame-pad", "label-stake"];
 
 #[test]
+fn the_rig_check_of_the_demo_validates() {
+    let (code, out, err) = answer(&["rig-check", "--demo", "--format", "json"]);
+    assert_eq!(code, 1, "{err}");
+    assert_eq!(valid("rig-check", &out)["format"], "dutyfit.rig-check/1");
+}
+
+#[test]
 fn every_shortlist_of_the_demo_validates() {
     for case in CASES {
         let (code, out, err) = answer(&["shortlist", case, "--demo", "--format", "json"]);

@@ -93,6 +93,11 @@ fn notes(sheet: &Value, material: &str, column: &str) -> Vec<String> {
         .collect()
 }
 
+/// Text without its line breaks.
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn materials(sheet: &Value) -> Vec<&str> {
     let all = sheet["materials"].as_array().unwrap();
     all.iter()
@@ -171,8 +176,10 @@ fn a_mean_a_bound_a_stated_value_and_nothing_are_told_apart() {
     ] {
         assert!(text.contains(said), "{said}\n{text}");
     }
-    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("(stated): from a data sheet"), "{text}");
+    assert!(
+        flat(&text).contains("(stated): from a data sheet"),
+        "{text}"
+    );
 }
 
 #[test]
@@ -288,7 +295,7 @@ fn materials_that_nothing_tells_are_named() {
     let ran = b
         .run(&["sheet", "flexible", "--columns", "polymer"])
         .exits(0);
-    let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&ran.out);
     assert!(
         text.contains(
             "Left out, for want of modulus, hardness and a telling polymer: odd-a and mix-a."
@@ -414,6 +421,23 @@ fn what_is_borrowed_or_assumed_is_never_shown_as_measured() {
         .exits(0)
         .out;
     assert!(text.contains(", borrowed)"), "{text}");
+    // Its own readings, on a line to an onset that is only stated.
+    let on_line = dutyfit(&[
+        "sheet",
+        "--demo",
+        "petg-b",
+        "--columns",
+        hot,
+        "--format",
+        "json",
+    ]);
+    let on_line = on_line.exits(0).json();
+    let c = cell(&on_line, "petg-b", hot);
+    assert_eq!(
+        (&c["grade"], &c["assumed"]),
+        (&"stated".into(), &true.into())
+    );
+    assert!(c["low"].is_number());
     let demo = dutyfit(&["sheet", "--demo", "petg-a", "--columns", hot])
         .exits(0)
         .out;
@@ -461,7 +485,7 @@ fn a_post_is_one_narrow_block_that_says_all() {
         "te-039 is set aside",
         "not measured",
     ] {
-        assert!(post.contains(said), "{said}\n{post}");
+        assert!(flat(&post).contains(said), "{said}\n{post}");
     }
     let own = bench().run(&["sheet", "--preset", "post"]).exits(0).out;
     assert!(!own.to_lowercase().contains("invented"), "{own}");

@@ -1,7 +1,7 @@
 //! Everything that is known of one material, property by property.
 
 use crate::belief::{Evidence, Grade, Note, Stated};
-use crate::bench::{Observation, Outcome, ReducedRun, Value};
+use crate::bench::{self, Observation, Outcome, ReducedRun, Value, Written};
 use crate::property::{Ask, Condition, Property, PropertyId, Scale};
 use crate::quantity::Reading;
 
@@ -103,6 +103,23 @@ pub struct Early {
     pub face: Option<&'static str>,
 }
 
+/// A specimen of a test of which no figure is made: what was written of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trial {
+    /// Run id.
+    pub run: String,
+    /// Test id.
+    pub test: &'static str,
+    /// Date of the run, ISO 8601.
+    pub date: Option<String>,
+    /// Specimen number.
+    pub specimen: u32,
+    /// How it ended.
+    pub outcome: Outcome,
+    /// Its cells.
+    pub cells: Vec<Written>,
+}
+
 /// What is known of a material.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Holdings {
@@ -114,6 +131,8 @@ pub struct Holdings {
     pub early: Vec<Early>,
     /// What runs that count do not give, and why.
     pub refused: Vec<Refused>,
+    /// What was written of trials of which no figure is made, in the order of the runs.
+    pub trials: Vec<Trial>,
     /// Tests with a run that counts, in the order of the sheets.
     pub tests: Vec<&'static str>,
 }
@@ -139,6 +158,7 @@ pub fn holdings(material: &str, evidence: &Evidence) -> Holdings {
             out.tests.push(run.run.test);
         }
         collect(run, &mut groups, &mut out.early);
+        trials(run, &mut out.trials);
         refusals(run, evidence, &mut out.refused);
     }
     let stated: Vec<&Stated> = evidence
@@ -193,6 +213,20 @@ fn collect<'a>(run: &'a ReducedRun, groups: &mut Vec<Group<'a>>, early: &mut Vec
             }
         }
     }
+}
+
+fn trials(run: &ReducedRun, out: &mut Vec<Trial>) {
+    let Some(test) = bench::find(run.run.test).filter(|t| !t.gives_figures()) else {
+        return;
+    };
+    out.extend(run.run.specimens.iter().map(|s| Trial {
+        run: run.run.id.clone(),
+        test: test.id(),
+        date: run.run.date.clone(),
+        specimen: s.number,
+        outcome: s.outcome(),
+        cells: bench::written(test, s),
+    }));
 }
 
 /// The refusals of a run, specimens with the same reason together.

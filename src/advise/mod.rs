@@ -6,12 +6,13 @@ mod margin;
 mod moved;
 mod overview;
 mod reason;
+pub mod rig_check;
 pub mod summary;
 mod use_limit;
 mod warning;
 
 pub use fitness::{Fitness, Missing, Served, Strength, fitness};
-pub use holding::{Early, Holding, Holdings, LeftOut, Refused, StatedBeside, holdings};
+pub use holding::{Early, Holding, Holdings, LeftOut, Refused, StatedBeside, Trial, holdings};
 pub use margin::{Margin, margin};
 pub use moved::{CaseMoves, Change, Doers, Driver, FirstMoved, Moved, Posed, moves};
 pub use overview::{

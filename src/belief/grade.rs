@@ -213,6 +213,11 @@ pub enum Note {
         /// Asked, MPa.
         asked_mpa: f64,
     },
+    /// Another kind of test than the wanted one, taken to say the same.
+    StandsIn {
+        /// The property that was wanted, and has no own reading.
+        wanted: String,
+    },
     /// An auxiliary figure from the polymer table.
     Assumed(String),
     /// Lots of this property's materials differ by more than prints do: the next part is one of a new lot.

@@ -17,6 +17,7 @@ mod reduce;
 mod reduction;
 mod run;
 pub mod time;
+mod written;
 
 mod abrasion;
 mod bolted_washer;
@@ -49,6 +50,7 @@ pub(crate) use reduce::{Steps, reduce_specimens, working_of};
 pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};
 pub use run::{Channel, Point, Rig, Run, Specimen};
 pub use time::{Curve, HELD_EXPONENT, Law, RETAINED_FLOOR, TimeFit, Told, at_life, at_life_beside};
+pub use written::{Stands, Written, written};
 
 /// One kind of bench test.
 pub trait BenchTest: Sync {
@@ -73,6 +75,11 @@ pub trait BenchTest: Sync {
     fn gives(&self) -> &'static [&'static str];
     /// Formulas with their labels, validity and source, a line each, for people.
     fn formulas(&self) -> &'static [&'static str];
+    /// Whether figures are made of its readings at all; a test of which none is made keeps what was
+    /// written, and that is shown.
+    fn gives_figures(&self) -> bool {
+        true
+    }
     /// Reduces one specimen whose cells are all exact figures.
     ///
     /// Pushes observations, refusals and working steps; a reading outside a

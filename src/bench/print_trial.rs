@@ -141,6 +141,9 @@ impl BenchTest for PrintTrial {
     fn gives(&self) -> &'static [&'static str] {
         &[]
     }
+    fn gives_figures(&self) -> bool {
+        false
+    }
     fn formulas(&self) -> &'static [&'static str] {
         &[
             "no figure is made of a trial: settings and grades are kept as they are, from failed over poor, fair and good to clean",

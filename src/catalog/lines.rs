@@ -36,6 +36,8 @@ pub(super) struct Known<'a> {
     pub(super) materials: &'a BTreeSet<&'a str>,
     /// Material and lot of a print, where its line could be read; `None` where prints.csv lacks it.
     pub(super) print: PrintLookup<'a>,
+    /// Reference specimens, which have no lot and no print.
+    pub(super) references: &'a [&'a str],
     /// Own surfaces.
     pub(super) surfaces: &'a [&'a str],
     /// The rig of a name at a date.

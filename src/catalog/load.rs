@@ -63,11 +63,8 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
     let (own, _) = split(loader.table("properties.csv", read_own)?);
     let properties = Properties::with_own(&own);
     let ids: BTreeSet<&str> = material_lines.keys().map(String::as_str).collect();
-    let surfaces: Vec<&str> = materials
-        .iter()
-        .filter(|(m, _)| m.kind == MaterialKind::Surface)
-        .map(|(m, _)| m.id.as_str())
-        .collect();
+    let references = of_kind(&materials, MaterialKind::Reference);
+    let surfaces = of_kind(&materials, MaterialKind::Surface);
     let mut print_lines = HashMap::new();
     let (prints, print_places) = split(loader.table("prints.csv", |f, b| {
         read_prints(f, b, &ids, &mut print_lines)
@@ -83,6 +80,7 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
     let rigs = loader.rigs()?;
     let tables = Tables {
         ids,
+        references,
         surfaces,
         prints: prints
             .iter()
@@ -130,9 +128,19 @@ pub(crate) struct RunPlace {
     pub(crate) specimens: HashMap<u32, Place>,
 }
 
+/// Ids of the materials of a kind.
+fn of_kind(materials: &[(Material, Place)], kind: MaterialKind) -> Vec<&str> {
+    materials
+        .iter()
+        .filter(|(m, _)| m.kind == kind)
+        .map(|(m, _)| m.id.as_str())
+        .collect()
+}
+
 /// What readings refer to.
 struct Tables<'a> {
     ids: BTreeSet<&'a str>,
+    references: Vec<&'a str>,
     surfaces: Vec<&'a str>,
     prints: HashMap<&'a str, (&'a str, Option<&'a str>)>,
     /// Every print that prints.csv names, wrong lines among them.
@@ -312,6 +320,7 @@ impl Loader<'_> {
                 Some(p) => Some(Some(*p)),
                 None => tables.print_lines.contains_key(id).then_some(None),
             },
+            references: &tables.references,
             surfaces: &tables.surfaces,
             rig: &|name, date| tables.rigs.at(name, date, test),
             taken,

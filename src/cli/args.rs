@@ -49,7 +49,13 @@ pub(super) struct Common {
     #[arg(long, global = true, value_name = "N", default_value_t = 1)]
     pub(super) seed: u64,
     /// How to write the answer
-    #[arg(long = "format", global = true, value_enum, default_value_t)]
+    #[arg(
+        long = "format",
+        global = true,
+        value_enum,
+        value_name = "FORMAT",
+        default_value_t
+    )]
     pub(super) written: Written,
     /// The same for commands that write no other
     #[arg(skip)]
@@ -129,6 +135,8 @@ pub(super) enum Command {
     SetAside(SetAsideArgs),
     /// Give a material another id in every file that names it
     Rename(RenameArgs),
+    /// Check each rig against its reference specimens: drift, repeatability, runs in doubt
+    RigCheck(RigCheckArgs),
     /// Make a workspace: an empty catalog, an example case, schemas and a README
     Init(InitArgs),
     /// List everything wrong or doubtful in catalog, cases, weights and policy
@@ -285,6 +293,12 @@ pub(super) struct RenameArgs {
     pub(super) old: String,
     /// The id it shall have
     pub(super) new: String,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct RigCheckArgs {
+    /// One rig, with all its charts; every rig if left out
+    pub(super) rig: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]

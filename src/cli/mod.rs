@@ -13,6 +13,7 @@ mod output;
 mod parts;
 mod reduce;
 mod rename;
+mod rig_check;
 mod schema;
 mod set_aside;
 mod sheet;
@@ -81,6 +82,7 @@ where
         Some(Command::Reduce(a)) => reduce::run(common, a, screen),
         Some(Command::SetAside(a)) => set_aside::run(common, a, screen),
         Some(Command::Rename(a)) => rename::run(common, a, screen),
+        Some(Command::RigCheck(a)) => rig_check::run(common, a, screen),
         Some(Command::Init(a)) => init::run(common, a, screen),
         Some(Command::Lint(a)) => lint::run(common, a, screen),
         Some(Command::Parts(a)) => parts::run(common, a, screen),

@@ -45,10 +45,14 @@ pub(super) fn run(common: &Common, args: &SheetArgs, screen: Screen) -> Answer {
     } else {
         args.columns.iter().map(String::as_str).collect()
     };
-    let columns: Vec<Subject> = written
-        .iter()
-        .map(|t| column(t))
-        .collect::<Result<_, Stop>>()?;
+    let mut columns: Vec<Subject> = Vec::new();
+    for text in written {
+        let subject = column(text)?;
+        // One that is named twice stands once.
+        if !columns.contains(&subject) {
+            columns.push(subject);
+        }
+    }
     let by = args.by.as_deref().map(column).transpose()?;
     let summary = summarise(
         &ws.evidence,

@@ -308,7 +308,7 @@ const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
         limit: "clamp-left",
         formula: "F = R T/(K_high d) - (1 - R) dF_hot + dF_cold; R measured in a bolted run, else W8 R = (1/k_b + 1/k_w)/(1/k_b + 1/(r k_w)), r the share of force kept at fixed squeeze; W7 k_b = E_b A_s/L, k_w = E_w A/t; W9 1/k_b' = 1/k_b + 1/k_s with a spring",
-        validity: "quasi-elastic, closure fixed; k_b without threads and head (real bolts are up to a third softer); relaxation at the hot end; a gain by heat creeps away and is never counted; with a spring the squeeze test comes first, for the bolted run had none",
+        validity: "quasi-elastic, closure fixed; k_b without threads and head (real bolts are up to a third softer); relaxation at the hot end; a gain by heat creeps away and is never counted; with a spring the squeeze test comes first, for the bolted run had none; a torque-hold run is not taken: the shape and height under its head are not known, and they decide what is kept",
         source: "W3 (verified in source), W7 to W9, W11 (derived from mechanics); moduli of bolts from memory, not verified",
     },
     FormulaDoc {

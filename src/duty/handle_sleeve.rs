@@ -471,8 +471,8 @@ impl Sleeve {
                 .lying(self.hoop)
                 .after(setting.life_h),
         );
-        let kept = duty.ask(ask(setting, "force-retained", hot_c).after(setting.life_h));
-        let mut needs = vec![vec![carries], vec![kept]];
+        let kept = self.relaxation(setting.moisture, hot_c, setting.life_h, duty);
+        let mut needs = vec![vec![carries], kept];
         needs.extend(self.elastic_needs(setting.moisture, at_c, duty));
         duty.limits.push(Limit {
             id: end.id("hoop-stress"),

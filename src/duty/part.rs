@@ -16,6 +16,8 @@ pub struct Duty {
     pub part: &'static str,
     /// Properties asked; limits and aims point into this.
     pub asks: Vec<Ask>,
+    /// Asks that serve a need in place of a better one, which every answer tells as assumed.
+    pub stand_ins: Vec<StandIn>,
     /// Limits.
     pub limits: Vec<Limit>,
     /// Aims.
@@ -32,6 +34,16 @@ pub struct Duty {
     pub notes: Vec<String>,
     /// What a part that meets everything does, for the first sentence of an answer.
     pub promise: Option<Promise>,
+}
+
+/// An ask of one property that serves a need where a material has no figure of the wanted one:
+/// another kind of test, taken to say the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct StandIn {
+    /// The ask that stands in; an index into [`Duty::asks`].
+    pub used: usize,
+    /// The ask that it stands in for.
+    pub wanted: usize,
 }
 
 /// Completes "97 of 100 next ...": `washers` `take 4 N.m` `and keep 300 N of clamp load`.
@@ -98,6 +110,16 @@ impl Duty {
         }
         self.asks.push(ask);
         self.asks.len() - 1
+    }
+
+    /// A need that `wanted` serves, and `stand_in` where a material has no figure of that.
+    pub fn need_or(&mut self, wanted: Ask, stand_in: Ask) -> Vec<usize> {
+        let (wanted, used) = (self.ask(wanted), self.ask(stand_in));
+        let pair = StandIn { used, wanted };
+        if !self.stand_ins.contains(&pair) {
+            self.stand_ins.push(pair);
+        }
+        vec![wanted, used]
     }
 }
 

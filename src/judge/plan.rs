@@ -1,7 +1,7 @@
 //! What is drawn for one candidate: the beliefs behind each limit and aim, and which way each acts.
 
 use crate::belief::{Belief, Evidence, Grade, Note, Side};
-use crate::duty::{Aim, Duty, Inputs, Limit, LimitSense};
+use crate::duty::{Aim, Duty, Inputs, Limit, LimitSense, StandIn};
 use crate::judge::sample::{Bits, DrawnLimit};
 use crate::quantity::Reading;
 
@@ -14,6 +14,8 @@ pub(super) struct Wired {
     pub(super) which: Vec<u8>,
     /// Whether some need has nothing behind it.
     pub(super) absent: bool,
+    /// Properties that stand in for a wanted one, and that one.
+    stand_ins: Vec<(String, Note)>,
 }
 
 /// One limit, ready to be drawn.
@@ -76,6 +78,7 @@ impl<'a> Plan<'a> {
             asked,
             place: vec![None; duty.asks.len()],
             beliefs: Vec::new(),
+            stand_ins: &duty.stand_ins,
         };
         let limits: Vec<(&Limit, Wired)> = duty
             .limits
@@ -100,13 +103,14 @@ impl<'a> Plan<'a> {
     }
 }
 
-struct Shelf {
+struct Shelf<'d> {
     asked: Vec<Option<(String, Belief)>>,
     place: Vec<Option<usize>>,
     beliefs: Vec<(String, Belief)>,
+    stand_ins: &'d [StandIn],
 }
 
-impl Shelf {
+impl Shelf<'_> {
     /// Picks, for each need, the first alternative with own readings, else the first stated,
     /// else the first borrowed, else the first.
     fn wire(&mut self, needs: &[Vec<usize>]) -> Wired {
@@ -114,6 +118,7 @@ impl Shelf {
             picks: Vec::with_capacity(needs.len()),
             which: Vec::with_capacity(needs.len()),
             absent: false,
+            stand_ins: Vec::new(),
         };
         for need in needs {
             let grade = |i: usize| {
@@ -136,12 +141,26 @@ impl Shelf {
                 continue;
             };
             wired.absent |= self.beliefs[pick].1.grade == Grade::Absent;
+            if let Some(told) = self.stands_in(ask, need) {
+                wired.stand_ins.push(told);
+            }
             wired.picks.push(pick);
             wired
                 .which
                 .push(u8::try_from(alternative).unwrap_or(u8::MAX));
         }
         wired
+    }
+
+    /// What is told where the ask that serves a need stands in for a wanted one of it.
+    fn stands_in(&self, ask: usize, need: &[usize]) -> Option<(String, Note)> {
+        let pair = self
+            .stand_ins
+            .iter()
+            .find(|s| s.used == ask && need.contains(&s.wanted))?;
+        let name = |i: usize| Some(self.asked.get(i)?.as_ref()?.0.clone());
+        let wanted = name(pair.wanted)?;
+        Some((name(ask)?, Note::StandsIn { wanted }))
     }
 
     fn place_of(&mut self, ask: usize) -> Option<usize> {
@@ -335,7 +354,7 @@ pub(super) fn basis(wired: &Wired, beliefs: &[(String, Belief)]) -> Basis {
 
 /// Everything assumed on the way to a formula's figures, with the property.
 pub(super) fn notes(wired: &Wired, beliefs: &[(String, Belief)]) -> Vec<(String, Note)> {
-    let mut all: Vec<(String, Note)> = Vec::new();
+    let mut all = wired.stand_ins.clone();
     for (property, belief) in wired.picks.iter().filter_map(|p| beliefs.get(*p)) {
         for note in &belief.notes {
             let pair = (property.clone(), note.clone());

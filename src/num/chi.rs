@@ -1,6 +1,6 @@
 //! The chi-square distribution as a map from a standard normal score.
 
-use crate::num::{KNOTS, Transport, knot, normal_cdf};
+use crate::num::{KNOTS, Transport, knot, normal_cdf, normal_quantile};
 use statrs::function::gamma::{checked_gamma_lr, checked_gamma_ur, ln_gamma};
 
 /// From this many degrees of freedom on the spread is known.
@@ -51,6 +51,18 @@ impl ChiRoot {
         let c = self.root.at(-score).max(1e-4);
         1.0 / (c * c.sqrt())
     }
+}
+
+/// Quantile `p` (0 < p < 1) of chi-square over its degrees of freedom `dof` (above 0); 1 at infinite
+/// ones, NaN outside.
+pub fn chi_square_share(p: f64, dof: f64) -> f64 {
+    if !(p > 0.0 && p < 1.0 && dof > 0.0) {
+        return f64::NAN;
+    }
+    if dof >= KNOWN {
+        return 1.0;
+    }
+    root(normal_quantile(p), dof).powi(3)
 }
 
 /// Cube root of (chi-square quantile at the normal score `z`) / dof.

@@ -9,6 +9,8 @@ pub struct Line {
     pub intercept: f64,
     /// Sum of the squared distances in y.
     pub residual_squares: f64,
+    /// Sum of the squared distances of x from its mean: the slope's variance is that of y over this.
+    pub x_squares: f64,
 }
 
 /// The line with the least sum of squared distances in y; all points weigh the same.
@@ -48,6 +50,7 @@ pub fn line(points: impl Iterator<Item = (f64, f64)> + Clone) -> Option<Line> {
         slope,
         intercept,
         residual_squares,
+        x_squares: sxx,
     })
 }
 

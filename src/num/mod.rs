@@ -1,9 +1,12 @@
 //! Numerics below everything: random streams, quantiles that never hang, and the tables that
 //! carry a standard normal draw to a draw of another distribution.
 
+pub mod anova;
 pub mod censored;
 mod chi;
+pub mod control;
 mod correlated;
+mod fisher;
 mod gamma;
 mod hermite;
 mod least_squares;
@@ -16,8 +19,9 @@ mod stream;
 mod student;
 mod transport;
 
-pub use chi::ChiRoot;
+pub use chi::{ChiRoot, chi_square_share};
 pub use correlated::{Chain, CorrelatedLine, Correlation};
+pub use fisher::{f_quantile, f_upper};
 pub use gamma::{digamma, trigamma, trigamma_inverse};
 pub(crate) use hermite::hermite;
 pub use least_squares::{Line, line};

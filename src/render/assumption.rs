@@ -159,6 +159,9 @@ pub(super) fn assumption(note: &Note, scale: Scale, unit: &str) -> String {
             figure(*tested_mpa),
             figure(*asked_mpa)
         ),
+        Note::StandsIn { wanted } => format!(
+            "stands in for {wanted}, of which no own reading counts here (assumed to be alike)"
+        ),
         Note::Assumed(status) => format!("assumed ({status})"),
         Note::LotsDiffer { lots, prints } => format!(
             "lots differ by {} times the scatter within a print and prints by {}: the next part is taken from a new lot",
@@ -179,6 +182,13 @@ pub(super) fn assumption(note: &Note, scale: Scale, unit: &str) -> String {
 
 /// The same for a property of the table.
 pub(super) fn assumed_of(note: &Note, property: &str, properties: &Properties) -> String {
+    // A wanted property is called by its title, as the one that stands in is.
+    if let Note::StandsIn { wanted } = note
+        && let Some(p) = properties.get(wanted)
+    {
+        let wanted = p.title.clone().into_owned();
+        return assumption(&Note::StandsIn { wanted }, p.scale, &p.unit);
+    }
     properties.get(property).map_or_else(
         || assumption(note, Scale::Log, ""),
         |p| assumption(note, p.scale, &p.unit),

@@ -1,12 +1,15 @@
 //! A reduced sheet for people, for programs and for pages.
 
 use crate::belief::RunSummary;
-use crate::bench::{BenchTest, Observation, ReducedRun, ReducedSpecimen, Value, implausible};
+use crate::bench::{
+    BenchTest, Observation, ReducedRun, ReducedSpecimen, Value, Written, implausible, written,
+};
 use crate::property::{Properties, PropertyId};
 use crate::quantity::{Bound, Reading};
+use crate::render::json::CellOut;
 use crate::render::page::{Cell, Page, markdown_table};
 use crate::render::words::{
-    amount, count, figure, hours, list, markdown, reading, safe, significant,
+    amount, as_written, count, figure, hours, list, markdown, reading, safe, significant,
 };
 use serde::Serialize;
 
@@ -69,6 +72,9 @@ struct SpecimenOut {
     properties: Vec<PropertyOut>,
     /// Properties that did not.
     refused: Vec<RefusedOut>,
+    /// What was written, where no figure is made of the test (print trials).
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    written: Vec<CellOut>,
     /// Figures that are hard to believe, in words; absent where there is none.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     doubts: Vec<String>,
@@ -194,7 +200,7 @@ impl ReducedSheet<'_> {
                 .reduced
                 .specimens
                 .iter()
-                .map(|s| self.specimen_out(s))
+                .map(|s| self.specimen_out(run, s))
                 .collect(),
             properties: run
                 .summaries
@@ -220,7 +226,15 @@ impl ReducedSheet<'_> {
         }
     }
 
-    fn specimen_out(&self, s: &ReducedSpecimen) -> SpecimenOut {
+    /// What was written of a specimen, where no figure is made of the test.
+    fn kept(&self, run: &SheetRun, specimen: u32) -> Vec<Written> {
+        let of = run.reduced.run.specimens.iter();
+        of.filter(|s| s.number == specimen && !self.test.gives_figures())
+            .flat_map(|s| written(self.test, s))
+            .collect()
+    }
+
+    fn specimen_out(&self, run: &SheetRun, s: &ReducedSpecimen) -> SpecimenOut {
         SpecimenOut {
             specimen: s.specimen,
             outcome: s.outcome.word(),
@@ -237,6 +251,11 @@ impl ReducedSheet<'_> {
                     code: r.code.clone(),
                     why: r.why.clone(),
                 })
+                .collect(),
+            written: self
+                .kept(run, s.specimen)
+                .iter()
+                .map(CellOut::from)
                 .collect(),
             doubts: implausible(s, self.properties)
                 .into_iter()
@@ -341,10 +360,15 @@ impl ReducedSheet<'_> {
     fn first_line(&self) -> String {
         let specimens: usize = self.runs.iter().map(|r| r.reduced.specimens.len()).sum();
         format!(
-            "{}: {} in {}; means with their 90 % interval, from each run alone.",
+            "{}: {} in {}; {}",
             self.test.title(),
             count(specimens as u64, "specimen", "specimens"),
             count(self.runs.len() as u64, "run", "runs"),
+            if self.test.gives_figures() {
+                "means with their 90 % interval, from each run alone."
+            } else {
+                "kept as written, for no figure is made of them."
+            }
         )
     }
 
@@ -394,6 +418,14 @@ impl ReducedSheet<'_> {
     fn notes(&self, run: &SheetRun) -> Vec<String> {
         let mut notes = Vec::new();
         for s in &run.reduced.specimens {
+            let kept = self.kept(run, s.specimen);
+            if !kept.is_empty() {
+                notes.push(format!(
+                    "specimen {}: {}",
+                    s.specimen,
+                    safe(&as_written(&kept))
+                ));
+            }
             if s.outcome.no_evidence() {
                 notes.push(format!("specimen {}: {}", s.specimen, s.outcome.word()));
             }

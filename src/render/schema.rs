@@ -8,6 +8,7 @@ use crate::render::json::{
 };
 use crate::render::part::PartsFile;
 use crate::render::reduce::ReduceFile;
+use crate::render::rig_check::RigCheckFile;
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 use serde_json::{Map, Value, json};
@@ -31,6 +32,7 @@ const KINDS: &[(&str, Make)] = &[
     ("init", output::<InitFile>),
     ("rename", output::<RenameFile>),
     ("sheet", output::<SheetFile>),
+    ("rig-check", output::<RigCheckFile<'static>>),
     ("lint", output::<ProblemsFile>),
     ("problems", output::<ProblemsFile>),
 ];

@@ -1,7 +1,8 @@
 //! What is known of one material: a few sentences, then every property with its evidence.
 
-use crate::advise::{Fitness, Holding, Holdings};
+use crate::advise::{Fitness, Holding, Holdings, Trial};
 use crate::belief::{Grade, Material, Note};
+use crate::bench::Outcome;
 use crate::judge::Standing;
 use crate::property::{Condition, Moisture, Properties, ROOM_C};
 use crate::quantity::Reading;
@@ -9,7 +10,7 @@ use crate::render::assumption::{assumed_of, by_assumption};
 use crate::render::document::{Document, Row};
 use crate::render::page::Page;
 use crate::render::telling::grade;
-use crate::render::words::{amount, count, figure, first_few, hours, list, reading};
+use crate::render::words::{amount, as_written, count, figure, first_few, hours, list, reading};
 
 /// What is known of a material.
 #[derive(Clone, Copy, Debug)]
@@ -270,6 +271,7 @@ impl Shown<'_> {
                 })
                 .collect(),
         );
+        doc.list("Trials", h.trials.iter().map(trial).collect());
         doc.list(
             "Set aside and not counted",
             h.set_aside
@@ -282,6 +284,25 @@ impl Shown<'_> {
 
 /// Sentences of the opening.
 const MOST_SENTENCES: usize = 5;
+
+/// One trial in a line: what was set, and how it came out.
+fn trial(t: &Trial) -> String {
+    let date = t
+        .date
+        .as_ref()
+        .map_or_else(String::new, |d| format!(" of {d}"));
+    let ended = match t.outcome {
+        Outcome::Measured => String::new(),
+        other => format!(" ({})", other.word()),
+    };
+    format!(
+        "{} run {}{date}, specimen {}{ended}: {}",
+        t.test,
+        t.run,
+        t.specimen,
+        as_written(&t.cells)
+    )
+}
 
 /// The middle and the ends of the mean; of bounds from one side, the bound.
 fn known(h: &Holding) -> String {

@@ -1,9 +1,25 @@
 //! Figures and plain words: how a number, a chance, a span or a list is said.
 
+use crate::bench::{Stands, Written};
 use crate::duty::LimitSense;
 use crate::quantity::Reading;
 use crate::quantity::with_unit;
 pub(super) use crate::quantity::{amount, figure, significant};
+
+/// Cells as they were written: `nozzle 230 degC, chamber open`.
+pub(super) fn as_written(cells: &[Written]) -> String {
+    let each: Vec<String> = cells
+        .iter()
+        .map(|c| {
+            let name = c.name.replace('_', " ");
+            match &c.stands {
+                Stands::Figure(x) => format!("{name} {}", amount(*x, c.unit)),
+                Stands::Word(w) => format!("{name} {w}"),
+            }
+        })
+        .collect();
+    each.join(", ")
+}
 
 /// A share of many parts: `97 of 100`; never rounded up to all or down to none.
 pub(super) fn of_hundred(chance: f64) -> String {

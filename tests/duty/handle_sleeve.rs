@@ -447,6 +447,50 @@ fn a_draw_past_incompressible_counts_as_incompressible() {
 }
 
 #[test]
+fn a_ring_held_stretched_says_how_it_relaxes_and_a_squeeze_stands_in() {
+    let duty = sleeve("").duty().unwrap();
+    let both = |ring: f64| {
+        let mut all = RUBBER.to_vec();
+        all.push(("stretch-retained", ring));
+        all
+    };
+    // The squeeze's 0.6 is not looked at where a ring says 0.5.
+    for (id, more) in [("pull-off", 0.5 / 0.6), ("hoop-stress", 0.6 / 0.5)] {
+        let ratio = performs(&duty, id, &both(0.5)) / performs(&duty, id, RUBBER);
+        close(ratio, more, 1e-9);
+    }
+    let kept = |figures: &[(&str, f64)], what| step(&duty, "pull-off", figures, what);
+    close(
+        kept(
+            &both(0.5),
+            "share of the force kept: of a ring held stretched",
+        ),
+        0.5,
+        1e-12,
+    );
+    close(
+        kept(
+            RUBBER,
+            "share of the force kept: of a squeeze, for no ring was held stretched",
+        ),
+        0.6,
+        1e-12,
+    );
+    // It is told which stands in for which, at the hot end and in the wall's own direction.
+    let [pair] = duty.stand_ins.as_slice() else {
+        panic!("{:?}", duty.stand_ins)
+    };
+    let name = |i: usize| duty.asks[i].property.as_str();
+    assert_eq!(
+        (name(pair.used), name(pair.wanted)),
+        ("force-retained", "stretch-retained")
+    );
+    let ring = &duty.asks[pair.wanted];
+    assert_eq!(ring.lies, Some(Lies::InPlane));
+    assert_eq!(ring.life_h, duty.asks[pair.used].life_h);
+}
+
+#[test]
 fn an_unknown_figure_stays_unknown() {
     let duty = sleeve("").duty().unwrap();
     for property in [

@@ -9,6 +9,7 @@ mod duty_a;
 mod duty_b;
 mod duty_b_printed;
 mod prints;
+mod rigs;
 pub(crate) mod sheets;
 mod small_samples;
 mod time_laws;

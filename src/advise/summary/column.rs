@@ -117,11 +117,10 @@ impl Subject {
         parts.join("/")
     }
 
-    /// Which way is better; words and windows have none.
+    /// Which way is better; of what materials.csv says the lowest stands first.
     pub fn sense(&self, evidence: &Evidence) -> Sense {
         match self {
-            Subject::Listed(Listed::Drying | Listed::Nozzle | Listed::Bed) => Sense::Less,
-            Subject::Listed(_) => Sense::Either,
+            Subject::Listed(_) => Sense::Less,
             Subject::Property(ask) => evidence
                 .properties()
                 .get(ask.property.as_str())

@@ -330,8 +330,8 @@ fn property(
 ) -> Drafted {
     let belief = evidence.believe(&m.id, ask);
     let counted = match belief.grade {
-        Grade::Measured | Grade::Bounded => evidence.counted(&m.id, ask),
-        Grade::Stated | Grade::Borrowed | Grade::Absent => Vec::new(),
+        Grade::Measured | Grade::Bounded | Grade::Stated => evidence.counted(&m.id, ask),
+        Grade::Borrowed | Grade::Absent => Vec::new(),
     };
     let entry = entry(evidence, m, ask, &belief, &counted, borrowed);
     let shown = entry != Entry::Nothing;
@@ -389,6 +389,8 @@ fn entry(
         Grade::Absent => None,
         Grade::Borrowed if !borrowed => None,
         Grade::Borrowed | Grade::Measured => mean(),
+        // Its own readings, on a line to a stated onset.
+        Grade::Stated if belief.specimens > 0 => mean(),
         Grade::Bounded => evidence
             .shared_bound(counted, belief)
             .map(Entry::Bound)

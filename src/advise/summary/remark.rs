@@ -4,6 +4,7 @@ use crate::advise::summary::column::lies;
 use crate::belief::{Counted, Note};
 use crate::bench::{Outcome, ReducedRun, find};
 use crate::property::{Ask, Condition, Property};
+use crate::quantity::Bound;
 use std::collections::BTreeMap;
 
 /// One footnote.
@@ -29,8 +30,11 @@ pub enum Remark {
     },
     /// Readings that are bounds, and how their tests ended.
     Bounds {
-        /// How; [`Outcome::Measured`] for a cell written as a bound or outside its rig's range.
+        /// How; [`Outcome::Measured`] where no word says it: a cell written as a bound, a reading outside
+        /// its rig's range, a load that was carried to the end.
         outcome: Outcome,
+        /// From which side.
+        bound: Bound,
         /// Whether every reading of the cell ended so.
         all: bool,
     },
@@ -117,22 +121,24 @@ fn early(counted: &[Counted<'_>], out: &mut Vec<Remark>) {
 
 fn bounds(counted: &[Counted<'_>], out: &mut Vec<Remark>) {
     let all = counted.iter().all(|c| !c.value.is_exact());
-    let mut told: Vec<Outcome> = Vec::new();
+    let mut told: Vec<(Outcome, Bound)> = Vec::new();
     for c in counted.iter().filter(|c| !c.value.is_exact()) {
         // An early failure is told by itself.
         let outcome = match c.outcome {
             Outcome::EarlyFailure => Outcome::Measured,
             other => other,
         };
-        if !told.contains(&outcome) {
-            told.push(outcome);
+        let how = (outcome, c.value.bound());
+        if !told.contains(&how) {
+            told.push(how);
         }
     }
     let all = all && told.len() == 1;
-    out.extend(
-        told.into_iter()
-            .map(|outcome| Remark::Bounds { outcome, all }),
-    );
+    out.extend(told.into_iter().map(|(outcome, bound)| Remark::Bounds {
+        outcome,
+        bound,
+        all,
+    }));
 }
 
 /// Whether a run was made to give this property in this condition, temperature and moisture aside.

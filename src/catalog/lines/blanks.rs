@@ -1,13 +1,15 @@
 //! Cells left blank that count as a default: a doubt a field.
 
 use super::Gatherer;
-use super::fields::{BLANK_MEANS, COMMON, LOT, PRINT};
+use super::fields::{BLANK_MEANS, COMMON, LOT, MATERIAL, PRINT};
 use crate::catalog::csv_text::Row;
 use crate::problem::{Fault, Problem, Severity};
 
 impl Gatherer<'_, '_, '_> {
     /// Counts the cells of a new run that say nothing and so count as their default.
     pub(super) fn note_blanks(&mut self, row: &Row<'_>) {
+        let material = self.text(row, MATERIAL).unwrap_or("");
+        let bought = self.known.is_some_and(|k| k.references.contains(&material));
         for (field, _) in BLANK_MEANS {
             let own = self
                 .test
@@ -15,7 +17,8 @@ impl Gatherer<'_, '_, '_> {
                 .iter()
                 .any(|c| COMMON.get(*field).is_some_and(|f| f.name == c.name));
             let said = self.text(row, *field).is_some()
-                || *field == LOT && self.text(row, PRINT).is_some();
+                || *field == LOT && self.text(row, PRINT).is_some()
+                || bought && matches!(*field, LOT | PRINT);
             if !own && !said {
                 let first = self.blanks.entry(*field).or_insert((0, row.at));
                 first.0 += 1;

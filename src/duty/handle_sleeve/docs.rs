@@ -32,7 +32,7 @@ pub(super) const EXAMPLE: &str = r#"{
 "#;
 
 const HOLD_FORMULA: &str = "F = R mu p pi d L, T = F d/2, R the force kept at fixed squeeze; thin wall p = E (delta/D_b) w/(d/2); thick p = E (delta/d)/(C + nu), C = (D_o^2 + d^2)/(D_o^2 - d^2); from 9.5 % stretch sigma = (E/3)(l^2 - 1/l), w/sqrt(l), the lower of both; delta(T) = delta + d (a_bar - a_sleeve)(T - T_fit), never below 0; an end collar adds half of pi mu S d";
-const HOLD_VALIDITY: &str = "thin up to w/d 0.05; stretch up to 1.3, refused beyond; rigid bar; edges and taper ignored; relaxation from compression, until a ring-stretch test exists";
+const HOLD_VALIDITY: &str = "thin up to w/d 0.05; stretch up to 1.3, refused beyond; rigid bar; edges and taper ignored; relaxation of a ring held stretched, else of a squeeze, which is taken to relax alike (assumed, and told)";
 
 pub(super) const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
@@ -80,7 +80,7 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
         limit: "hoop-stress",
         formula: "stress carried for the life over R sigma; thin sigma = E delta/D_b; thick sigma = p C with E/(1 - nu^2) and nu/(1 - nu), held from shortening; from 9.5 % stretch the neo-Hookean one, the higher of both",
-        validity: "as pull-off; the stress relaxes as the force at fixed squeeze does",
+        validity: "as pull-off; the stress relaxes as the hoop force of a held ring does, else as the force at fixed squeeze",
         source: "G1 to G4, G7, G8: derived from mechanics",
     },
     FormulaDoc {

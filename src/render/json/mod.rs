@@ -15,7 +15,7 @@ pub(crate) use check::CheckFile;
 pub(crate) use problems::{ProblemsFile, problems};
 pub(crate) use sheet::SheetFile;
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
-pub(crate) use show::ShowFile;
+pub(crate) use show::{CellOut, ShowFile};
 pub(crate) use why::WhyFile;
 
 use crate::render::words::significant;
@@ -84,7 +84,7 @@ impl Formatter for Computed {
 }
 
 /// A whole answer of which every figure is computed, none drawn.
-fn written_computed<T: Serialize>(answer: &T) -> String {
+pub(super) fn written_computed<T: Serialize>(answer: &T) -> String {
     let mut text = Vec::new();
     let mut to = Serializer::with_formatter(&mut text, Computed::default());
     // Only maps with odd keys can fail, and there is none in these types.

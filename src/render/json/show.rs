@@ -3,6 +3,7 @@
 use super::case::StandingWord;
 use super::computed;
 use crate::belief::Grade;
+use crate::bench::{Stands, Written};
 use crate::property::{Condition, PropertyId};
 use crate::quantity::Bound;
 use crate::render::show::Shown;
@@ -39,6 +40,8 @@ pub(crate) struct ShowFile {
     early_failures: Vec<EarlyOut>,
     /// What runs that count do not give, and why.
     refused: Vec<NotGivenOut>,
+    /// What was written of trials of which no figure is made (print trials).
+    trials: Vec<TrialOut>,
     /// Runs that are kept and do not count.
     set_aside: Vec<LeftOutOut>,
 }
@@ -215,6 +218,53 @@ struct NotGivenOut {
     why: String,
 }
 
+/// A trial of which no figure is made.
+#[derive(Debug, Serialize, JsonSchema)]
+struct TrialOut {
+    /// Run.
+    run: String,
+    /// Test.
+    test: &'static str,
+    /// Date of the run; null where it has none.
+    date: Option<String>,
+    /// Specimen number.
+    specimen: u32,
+    /// Outcome word; empty where it simply ended.
+    outcome: &'static str,
+    /// Its cells.
+    cells: Vec<CellOut>,
+}
+
+/// One cell as it was written.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct CellOut {
+    /// Column.
+    name: &'static str,
+    /// Figure; absent where words stand there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<f64>,
+    /// Words; absent where a figure stands there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    word: Option<String>,
+    /// Unit of a figure; empty for words.
+    unit: &'static str,
+}
+
+impl From<&Written> for CellOut {
+    fn from(w: &Written) -> Self {
+        let (value, word) = match &w.stands {
+            Stands::Figure(x) => (computed(*x), None),
+            Stands::Word(text) => (None, Some(text.clone())),
+        };
+        CellOut {
+            name: w.name,
+            value,
+            word,
+            unit: w.unit,
+        }
+    }
+}
+
 /// A run that does not count.
 #[derive(Debug, Serialize, JsonSchema)]
 struct LeftOutOut {
@@ -303,6 +353,18 @@ impl Shown<'_> {
                     property: r.property.clone(),
                     specimens: r.specimens.clone(),
                     why: r.why.clone(),
+                })
+                .collect(),
+            trials: h
+                .trials
+                .iter()
+                .map(|t| TrialOut {
+                    run: t.run.clone(),
+                    test: t.test,
+                    date: t.date.clone(),
+                    specimen: t.specimen,
+                    outcome: t.outcome.word(),
+                    cells: t.cells.iter().map(CellOut::from).collect(),
                 })
                 .collect(),
             set_aside: h

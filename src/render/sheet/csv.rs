@@ -1,7 +1,7 @@
 //! The summary table for spreadsheets: a line a material, a cell a figure, units in the headers.
 
 use super::SummarySheet;
-use super::telling::{footnote, of_words};
+use super::telling::footnote;
 use crate::advise::summary::{Entry, Line, Listed, SheetCell, SheetColumn, Subject};
 use crate::belief::Grade;
 use crate::quantity::Reading;
@@ -116,10 +116,7 @@ impl SummarySheet<'_> {
                 }
                 all
             }
-            _ => {
-                debug_assert!(low.is_none() || !of_words(c));
-                vec![value]
-            }
+            _ => vec![value],
         }
     }
 

@@ -14,7 +14,7 @@ use crate::render::document::Document;
 use crate::render::grid::{Grid, GridCell, HARD_SPACE};
 use crate::render::page::Page;
 use crate::render::words::{count, figure, list};
-use telling::{condition, footnote, heading, unit};
+use telling::{condition, footnote, heading, of_words, unit};
 
 /// A summary table with what was asked for.
 #[derive(Clone, Copy, Debug)]
@@ -228,26 +228,31 @@ impl SummarySheet<'_> {
             said.push("6/2: from 6 specimens of 2 prints.".to_owned());
         }
         said.extend(self.conditions());
-        if let Some((by, reverse)) = self.by {
-            let first = if reverse {
-                "the other way round"
-            } else {
-                "the better first"
-            };
-            let mut what = vec![heading(by)];
-            what.extend(condition(by));
-            let higher = match (by_neither(by, self.properties), reverse) {
-                (true, false) => "the highest first",
-                (true, true) => "the lowest first",
-                (false, _) => first,
-            };
-            said.push(format!("Sorted by {}, {higher}.", what.join(", ")));
-        }
+        said.extend(self.by.map(|(by, reverse)| self.sorted(by, reverse)));
         said.extend(self.dated());
         if form == Form::Halves {
             said.extend(self.specimens());
         }
         said.join(" ")
+    }
+
+    /// `Sorted by price, the better first.`
+    fn sorted(&self, by: &SheetColumn, reverse: bool) -> String {
+        let sense = match &by.subject {
+            Subject::Listed(_) => None,
+            Subject::Property(ask) => self.properties.get(ask.property.as_str()).map(|p| p.sense),
+        };
+        let first = match (sense, reverse) {
+            (None, false) if of_words(by) => "from a to z",
+            (None, true) if of_words(by) => "from z to a",
+            (Some(Sense::More | Sense::Less), false) => "the better first",
+            (Some(Sense::More | Sense::Less), true) => "the worse first",
+            (Some(Sense::Either), false) | (None, true) => "the highest first",
+            (Some(Sense::Either), true) | (None, false) => "the lowest first",
+        };
+        let mut what = vec![heading(by)];
+        what.extend(condition(by));
+        format!("Sorted by {}, {first}.", what.join(", "))
     }
 
     /// The conditions that hold where a column does not say otherwise.
@@ -259,8 +264,8 @@ impl SummarySheet<'_> {
         let mut said = "At 23 degC, in a room, unless a column says otherwise".to_owned();
         let lies = |l: Lies| columns.iter().any(|c| c.lies == Some(l));
         said.push_str(match (lies(Lies::InPlane), lies(Lies::Across)) {
-            (true, true) => "; flat is in the plane of the layers, across is across them.",
-            (true, false) => "; flat is in the plane of the layers.",
+            (true, true) => "; flat is in the plane of the layers (printed flat or on edge), across is across them.",
+            (true, false) => "; flat is in the plane of the layers (printed flat or on edge).",
             (false, true) => "; across is across the layers.",
             (false, false) => ".",
         });
@@ -294,15 +299,6 @@ impl SummarySheet<'_> {
             ));
         }
         said.join(" ")
-    }
-}
-
-fn by_neither(c: &SheetColumn, properties: &Properties) -> bool {
-    match &c.subject {
-        Subject::Listed(_) => false,
-        Subject::Property(ask) => properties
-            .get(ask.property.as_str())
-            .is_none_or(|p| p.sense == Sense::Either),
     }
 }
 

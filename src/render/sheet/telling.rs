@@ -3,6 +3,7 @@
 use crate::advise::summary::{Listed, Remark, SheetColumn, Subject, lies_word};
 use crate::bench::Outcome;
 use crate::property::{Moisture, Properties, ROOM_C};
+use crate::quantity::Bound;
 use crate::render::assumption::assumed_of;
 use crate::render::grid::HARD_SPACE;
 use crate::render::words::{amount, figure, hours, list};
@@ -107,22 +108,28 @@ pub(super) fn footnote(r: &Remark, properties: &Properties) -> String {
                 ),
             }
         }
-        Remark::Bounds { outcome, all } => {
+        Remark::Bounds {
+            outcome,
+            bound,
+            all,
+        } => {
             let who = if *all {
                 "every specimen"
             } else {
                 "some specimens"
             };
-            let how = match outcome {
-                Outcome::NoBreak => "no break, held all that was given",
-                Outcome::Stopped => "stopped before the failure or the end point",
-                Outcome::AboveRange => "above range, more than rig or scale shows",
-                Outcome::BelowRange => "below range, less than rig or scale shows",
-                Outcome::BelowResolution => "below resolution, nothing could be seen",
-                Outcome::Collapsed => "collapsed at that load",
-                Outcome::Melted => "melted at that load",
-                Outcome::Ruptured => "ruptured at that load",
-                _ => "a bound as read, or outside the range of rig or formula",
+            let how = match (outcome, bound) {
+                (Outcome::NoBreak, _) => "no break, held all that was given",
+                (Outcome::Stopped, _) => "stopped before the failure or the end point",
+                (Outcome::AboveRange, _) => "above range, more than rig or scale shows",
+                (Outcome::BelowRange, _) => "below range, less than rig or scale shows",
+                (Outcome::BelowResolution, _) => "below resolution, nothing could be seen",
+                (Outcome::Collapsed, _) => "collapsed at that load",
+                (Outcome::Melted, _) => "melted at that load",
+                (Outcome::Ruptured, _) => "ruptured at that load",
+                (_, Bound::AtLeast) => "at least that, the test shows no more",
+                (_, Bound::AtMost) => "at most that, the test shows no less",
+                _ => "a range, the test shows no more",
             };
             format!("{who}: {how}")
         }

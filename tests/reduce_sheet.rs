@@ -5,7 +5,7 @@ use crate::support::Bench;
 #[test]
 fn a_sheet_without_a_known_column_is_refused_with_the_tests_there_are() {
     let ran = Bench::new()
-        .file("sheet.csv", "# mine\nfoo,bar\n1,2\n")
+        .file("sheet.csv", "# mine\nfoo,baz\n1,2\n")
         .run(&["reduce", "sheet.csv"])
         .exits(2);
     assert!(ran.err.contains("sheet::unknown-test"), "{}", ran.err);

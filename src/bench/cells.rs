@@ -19,9 +19,12 @@ pub enum Cell {
 pub struct RawCells(Vec<(&'static str, Cell)>);
 
 impl RawCells {
-    /// No cells, with room for some.
-    pub fn with_capacity(cells: usize) -> Self {
-        RawCells(Vec::with_capacity(cells))
+    /// Takes cells of different columns out of a list, whose room can be used again.
+    pub(crate) fn taken(from: &mut Vec<(&'static str, Cell)>) -> Self {
+        from.sort_by_key(|c| c.0);
+        let mut own = Vec::with_capacity(from.len());
+        own.append(from);
+        RawCells(own)
     }
 
     /// The cell of a column.
@@ -51,11 +54,6 @@ impl RawCells {
     /// All cells in the order of their columns' names.
     pub fn iter(&self) -> impl Iterator<Item = (&'static str, &Cell)> {
         self.0.iter().map(|(name, cell)| (*name, cell))
-    }
-
-    /// Gives back the room that no cell takes.
-    pub fn shrink_to_fit(&mut self) {
-        self.0.shrink_to_fit();
     }
 }
 

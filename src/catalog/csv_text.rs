@@ -1,12 +1,19 @@
 //! CSV text: its separator, its header, its lines, and the place of every cell.
 //!
-//! Cells are read through the `csv` crate; places come from the bytes, since
-//! only they can be trusted under CRLF and quoted line ends.
+//! One reader cuts lines into cells and finds the places of cells, so that a place
+//! is right under CRLF, quoted line ends and comments too. A test holds it to what
+//! the `csv` crate reads.
 
+mod cells;
+mod lines;
+
+pub(super) use self::cells::Row;
+use self::cells::{Cutter, Fields};
 use crate::catalog::text::{LONGEST_SOURCE_LINE, line_ends, utf8};
 use crate::problem::{Fault, Place, Problem};
-use csv::StringRecord;
+use std::borrow::Cow;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// A CSV text with its header.
 pub(super) struct CsvText<'a> {
@@ -16,7 +23,7 @@ pub(super) struct CsvText<'a> {
     /// `,`, `;` or a tab.
     separator: u8,
     /// Header cells as written, trimmed.
-    pub(super) header: Vec<String>,
+    pub(super) header: Arc<[String]>,
     header_at: LineAt,
 }
 
@@ -26,20 +33,6 @@ pub(super) struct LineAt {
     byte: usize,
     /// From 1.
     pub(super) line: usize,
-}
-
-/// One line that holds cells.
-pub(super) struct Row<'r> {
-    cells: &'r StringRecord,
-    /// Where it begins.
-    pub(super) at: LineAt,
-}
-
-impl Row<'_> {
-    /// The trimmed cell in a column; blank where the line is short.
-    pub(super) fn cell(&self, column: usize) -> &str {
-        self.cells.get(column).unwrap_or("").trim()
-    }
 }
 
 impl<'a> CsvText<'a> {
@@ -69,15 +62,16 @@ impl<'a> CsvText<'a> {
             file,
             text,
             separator,
-            header: Vec::new(),
+            header: Arc::default(),
             header_at,
         };
-        let mut reader = opened.reader(header_at.byte);
-        let mut record = StringRecord::new();
-        // Reading from a slice that is known to be UTF-8 cannot fail.
-        if matches!(reader.read_record(&mut record), Ok(true)) {
-            opened.header = record.iter().map(|c| c.trim().to_owned()).collect();
-        }
+        let mut cutter = Cutter::default();
+        cutter.cut(text, separator, header_at);
+        opened.header = cutter
+            .row(text, header_at)
+            .cells()
+            .map(str::to_owned)
+            .collect();
         Ok(opened)
     }
 
@@ -101,83 +95,52 @@ impl<'a> CsvText<'a> {
         self.header_at
     }
 
+    /// A cell of the line at `at` as it is written, quotes and blanks included.
+    pub(super) fn written(&self, at: LineAt, column: usize) -> &'a str {
+        let rest = self.text.get(at.byte..).unwrap_or("");
+        let span = Fields::new(rest, self.separator).nth(column);
+        span.and_then(|(a, b)| rest.get(a..b)).unwrap_or("")
+    }
+
     /// Where each cell of the line at `at` stands in [`CsvText::text`], quotes included.
     pub(super) fn spans(&self, at: LineAt) -> impl Iterator<Item = Range<usize>> {
         let rest = self.text.get(at.byte..).unwrap_or("");
         Fields::new(rest, self.separator).map(move |(a, b)| at.byte + a..at.byte + b)
     }
 
-    fn reader(&self, from: usize) -> csv::Reader<&'a [u8]> {
-        csv::ReaderBuilder::new()
-            .delimiter(self.separator)
-            .has_headers(false)
-            .flexible(true)
-            .comment(Some(b'#'))
-            .from_reader(self.text.as_bytes().get(from..).unwrap_or_default())
-    }
-
     /// Gives every line below the header that is neither blank nor a comment to `take`.
     ///
     /// A line with too many or too few cells, and a quote that is never closed,
     /// become Problems, and the line is not given.
-    pub(super) fn rows(&self, problems: &mut Vec<Problem>, mut take: impl FnMut(&Row<'_>)) {
-        let base = self.header_at.byte;
-        let mut reader = self.reader(base);
-        let mut record = StringRecord::new();
-        let mut at = self.header_at;
-        let mut header_passed = false;
-        while matches!(reader.read_record(&mut record), Ok(true)) {
-            let start = record
-                .position()
-                .and_then(|p| usize::try_from(p.byte()).ok())
-                .map_or(at.byte, |b| base + b);
-            at = self.advance(at, start);
-            if !header_passed {
-                header_passed = true;
+    pub(super) fn rows(&self, problems: &mut Vec<Problem>, take: impl FnMut(&Row<'_>)) {
+        self.rows_at(self.lines(), problems, take);
+    }
+
+    /// The same for the lines that begin at these places.
+    pub(super) fn rows_at(
+        &self,
+        lines: impl IntoIterator<Item = LineAt>,
+        problems: &mut Vec<Problem>,
+        mut take: impl FnMut(&Row<'_>),
+    ) {
+        let mut cutter = Cutter::default();
+        for at in lines {
+            cutter.cut(self.text, self.separator, at);
+            let row = cutter.row(self.text, at);
+            if row.cells().all(str::is_empty) || row.cell(0).starts_with('#') {
                 continue;
             }
-            if record.iter().all(|c| c.trim().is_empty()) {
-                continue;
+            match self.shape_problem(&row, cutter.open()) {
+                Some(p) => problems.push(p),
+                None => take(&row),
             }
-            if record
-                .get(0)
-                .is_some_and(|c| c.trim_start().starts_with('#'))
-            {
-                continue;
-            }
-            let ends = usize::try_from(reader.position().byte())
-                .is_ok_and(|b| base + b >= self.text.len());
-            if let Some(p) = self.shape_problem(&record, at, ends) {
-                problems.push(p);
-                continue;
-            }
-            take(&Row { cells: &record, at });
         }
     }
 
-    /// The line begin at or after `start`, with its number, counted on from `from`.
-    fn advance(&self, from: LineAt, start: usize) -> LineAt {
-        let bytes = self.text.as_bytes();
-        let mut byte = start;
-        // The reader points at what is left of the line end before, at blank lines or at comments.
-        loop {
-            match bytes.get(byte) {
-                Some(b'\n' | b'\r') => byte += 1,
-                Some(b'#') => byte += line_text(self.text, byte).len(),
-                _ => break,
-            }
-        }
-        let passed = bytes.get(from.byte..byte).unwrap_or_default();
-        LineAt {
-            byte,
-            line: from.line + line_ends(passed),
-        }
-    }
-
-    fn shape_problem(&self, record: &StringRecord, at: LineAt, last: bool) -> Option<Problem> {
-        let (have, want) = (record.len(), self.header.len());
-        let rest = self.text.get(at.byte..).unwrap_or("");
-        if last && record_is_open(rest, self.separator, have) {
+    fn shape_problem(&self, row: &Row<'_>, open: bool) -> Option<Problem> {
+        let (have, want) = (row.len(), self.header.len());
+        let at = row.at;
+        if open {
             return Some(
                 Fault::new(
                     "sheet::open-quote",
@@ -260,6 +223,58 @@ impl<'a> CsvText<'a> {
     }
 }
 
+/// A CSV text kept for the places of its lines.
+#[derive(Clone, Debug, Default)]
+pub(super) struct KeptCsv {
+    file: String,
+    text: Cow<'static, str>,
+    /// Where the text begins behind a byte order mark.
+    mark: usize,
+    separator: u8,
+    header: Arc<[String]>,
+    header_at: LineAt,
+}
+
+impl CsvText<'_> {
+    /// What the places of its lines need of it, and its `bytes`.
+    pub(super) fn kept(&self, bytes: &[u8]) -> KeptCsv {
+        KeptCsv {
+            file: self.file.to_owned(),
+            text: Cow::Borrowed(""),
+            mark: bytes.len() - self.text.len(),
+            separator: self.separator,
+            header: Arc::clone(&self.header),
+            header_at: self.header_at,
+        }
+    }
+}
+
+impl KeptCsv {
+    /// The same with the bytes from which it was read.
+    pub(super) fn with(self, bytes: Cow<'static, [u8]>) -> Self {
+        let text = match bytes {
+            Cow::Borrowed(b) => std::str::from_utf8(b).map(Cow::Borrowed).ok(),
+            Cow::Owned(b) => String::from_utf8(b).map(Cow::Owned).ok(),
+        };
+        KeptCsv {
+            text: text.unwrap_or_default(),
+            ..self
+        }
+    }
+
+    /// The place of the first cell of the line at `at`.
+    pub(super) fn place(&self, at: LineAt) -> Place {
+        let csv = CsvText {
+            file: &self.file,
+            text: self.text.get(self.mark..).unwrap_or(""),
+            separator: self.separator,
+            header: Arc::clone(&self.header),
+            header_at: self.header_at,
+        };
+        csv.place(at, 0)
+    }
+}
+
 /// The text of the line that begins at `byte`, without its end.
 fn line_text(text: &str, byte: usize) -> &str {
     let rest = text.get(byte..).unwrap_or("");
@@ -307,67 +322,5 @@ fn separator_of(header: &str) -> u8 {
     }
 }
 
-/// Byte spans of the cells of one line, quotes included.
-struct Fields<'t> {
-    text: &'t [u8],
-    separator: u8,
-    next: Option<usize>,
-    open: bool,
-}
-
-impl<'t> Fields<'t> {
-    fn new(text: &'t str, separator: u8) -> Self {
-        Fields {
-            text: text.as_bytes(),
-            separator,
-            next: Some(0),
-            open: false,
-        }
-    }
-}
-
-impl Iterator for Fields<'_> {
-    type Item = (usize, usize);
-
-    fn next(&mut self) -> Option<Self::Item> {
-        let start = self.next?;
-        let mut i = start;
-        let mut quoted = self.text.get(i) == Some(&b'"');
-        if quoted {
-            i += 1;
-        }
-        loop {
-            match self.text.get(i) {
-                None => {
-                    self.next = None;
-                    self.open = quoted;
-                    return Some((start, i));
-                }
-                Some(b'"') if quoted => {
-                    if self.text.get(i + 1) == Some(&b'"') {
-                        i += 1;
-                    } else {
-                        quoted = false;
-                    }
-                }
-                Some(b) if !quoted && *b == self.separator => {
-                    self.next = Some(i + 1);
-                    return Some((start, i));
-                }
-                Some(b'\n' | b'\r') if !quoted => {
-                    self.next = None;
-                    return Some((start, i));
-                }
-                Some(_) => {}
-            }
-            i += 1;
-        }
-    }
-}
-
-/// Whether the last of `cells` cells begins a quote that the text never closes.
-fn record_is_open(rest: &str, separator: u8, cells: usize) -> bool {
-    let mut fields = Fields::new(rest, separator);
-    let last = fields.by_ref().take(cells).last();
-    fields.open && last.is_some_and(|(_, end)| end == rest.len())
-}
+#[cfg(test)]
+mod tests;

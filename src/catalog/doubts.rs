@@ -27,10 +27,11 @@ fn doubt(code: &'static str, what: String, fix: impl Into<String>, at: &Place) -
 /// Every doubt about a catalog.
 pub(super) fn doubts(catalog: &Catalog) -> Vec<Problem> {
     let properties = Properties::with_own(&catalog.own_properties);
+    let places = catalog.places.of_runs();
     let reduced: Vec<(ReducedRun, &RunPlace)> = catalog
         .runs
         .iter()
-        .zip(&catalog.places.runs)
+        .zip(&places)
         .filter(|(r, _)| r.set_aside.is_none())
         .filter_map(|(r, at)| Some((reduce_run(bench::find(r.test)?, r, &properties), at)))
         .collect();
@@ -130,7 +131,7 @@ fn set_aside(catalog: &Catalog, out: &mut Vec<Problem>) {
                 "leave it so, or take it back with `dutyfit set-aside {} --undo`",
                 r.id
             ),
-            &at.run,
+            &at.place().run,
         ));
     }
 }

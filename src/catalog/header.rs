@@ -67,6 +67,7 @@ struct Found {
 }
 
 /// All fields of a file, matched to its header.
+#[derive(Clone, Debug)]
 pub(super) struct Columns {
     found: Vec<Option<Found>>,
     /// Columns with a blank header.
@@ -159,7 +160,7 @@ impl Columns {
     }
 
     /// The cell of a field; `None` where it is blank or has no column.
-    pub(super) fn text<'r>(&self, field: usize, row: &'r Row<'_>) -> Option<&'r str> {
+    pub(super) fn text<'r>(&self, field: usize, row: &Row<'r>) -> Option<&'r str> {
         let f = self.found.get(field)?.as_ref()?;
         Some(row.cell(f.column)).filter(|c| !c.is_empty())
     }

@@ -10,25 +10,30 @@ mod finish;
 mod head;
 mod own;
 mod raw;
+mod share;
 mod specimen;
 
+use self::blanks::{Blanks, doubt_blanks};
 pub(crate) use self::fields::SURFACES;
 pub(super) use self::fields::fields_of;
-use self::fields::{DATE, RECORDED};
+use self::fields::{DATE, RECORDED, RUN};
+use self::finish::{ShareRead, join};
 use self::head::RunHead;
+use self::share::{Share, share_out};
 use self::specimen::Gathered;
-use crate::bench::{BenchTest, Point, Rig, Run};
+use crate::bench::{BenchTest, Cell, Point, Rig, Run};
 use crate::catalog::csv_text::{CsvText, LineAt, Row};
 use crate::catalog::row::Cells;
 use crate::problem::{Fault, Problem};
 use crate::property::Property;
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
 /// From a print's id to its material and lot.
-type PrintLookup<'a> = &'a dyn Fn(&str) -> Option<Option<(&'a str, Option<&'a str>)>>;
+type PrintLookup<'a> = &'a (dyn Fn(&str) -> Option<Option<(&'a str, Option<&'a str>)>> + Sync);
 /// From a rig's name and a date to the rig.
-type RigLookup<'a> = &'a dyn Fn(&str, Option<&str>) -> Result<Rig, Fault>;
+type RigLookup<'a> = &'a (dyn Fn(&str, Option<&str>) -> Result<Rig, Fault> + Sync);
 
 /// What the lines of a catalog may refer to.
 pub(super) struct Known<'a> {
@@ -43,7 +48,7 @@ pub(super) struct Known<'a> {
     /// The rig of a name at a date.
     pub(super) rig: RigLookup<'a>,
     /// Runs of the files before: file and line.
-    pub(super) taken: &'a HashMap<String, (String, usize)>,
+    pub(super) taken: &'a HashMap<String, (Arc<str>, usize)>,
     /// The user's own properties.
     pub(super) own: &'a [&'a Property],
     /// Lines recorded after this date do not count.
@@ -64,47 +69,56 @@ struct Gatherer<'a, 'k, 'c> {
     cells: Cells<'a>,
     test: &'static dyn BenchTest,
     known: Option<&'k Known<'c>>,
+    /// Lines taken.
+    lines: usize,
     runs: Vec<RunHead>,
+    /// The run of the line before: the next line is mostly of the same.
+    latest_run: usize,
     run_by_id: HashMap<String, usize>,
     /// Runs without an id, by their cells of [`ONE_PER_RUN`].
     run_by_cells: HashMap<Vec<String>, String>,
     specimens: Vec<Gathered>,
     specimen_by_key: HashMap<(usize, u32), usize>,
     bad_runs: HashSet<String>,
+    /// Room for the cells of one line.
+    scratch: Vec<(&'static str, Cell)>,
     /// Rigs met, by name and date.
     rigs: HashMap<(String, Option<String>), Arc<Rig>>,
-    /// Cells of new runs that are blank and count as their default: how many, and the first.
-    blanks: BTreeMap<usize, (usize, LineAt)>,
+    blanks: Blanks,
 }
 
 /// Reads all lines of a sheet; without `known` material, run, specimen, direction and
 /// counterface may be left out.
+///
+/// In a catalog every line says its run, and runs are shared out over threads; what is given
+/// back does not depend on how.
 pub(super) fn read_lines(
     csv: &CsvText<'_>,
     test: &'static dyn BenchTest,
     known: Option<&Known<'_>>,
 ) -> (Vec<ReadRun>, Vec<Problem>) {
-    let mut g = Gatherer {
-        cells: Cells::new(csv, fields_of(test, known.is_some())),
-        test,
-        known,
-        runs: Vec::new(),
-        run_by_id: HashMap::new(),
-        run_by_cells: HashMap::new(),
-        specimens: Vec::new(),
-        specimen_by_key: HashMap::new(),
-        bad_runs: HashSet::new(),
-        rigs: HashMap::new(),
-        blanks: BTreeMap::new(),
+    let mut cells = Cells::new(csv, fields_of(test, known.is_some()));
+    let lines: Vec<LineAt> = csv.lines().collect();
+    let shares = match known {
+        Some(_) => share_out(csv, cells.columns.column(RUN), &lines),
+        None => vec![Share::whole(&lines)],
     };
-    let mut shape = Vec::new();
-    let mut lines = 0_usize;
-    csv.rows(&mut shape, |row| {
-        lines += 1;
-        g.line(row);
-    });
-    if lines == 0 && shape.is_empty() && known.is_none() {
-        shape.push(
+    let read: Vec<ShareRead> = shares
+        .par_iter()
+        .map(|share| {
+            let mut g = Gatherer::new(cells.again(), test, known);
+            let mut shape = Vec::new();
+            csv.rows_at(share.of(&lines), &mut shape, |row| g.line(row));
+            g.cells.problems.append(&mut shape);
+            g.finish()
+        })
+        .collect();
+    let any_line = read.iter().any(|r| r.lines > 0 || !r.problems.is_empty());
+    let (runs, blanks) = join(read, &mut cells.problems);
+    if known.is_some() {
+        doubt_blanks(&mut cells, &blanks);
+    } else if !any_line {
+        cells.problems.push(
             Fault::new(
                 "sheet::no-readings",
                 "there is no line of readings below the header",
@@ -113,20 +127,40 @@ pub(super) fn read_lines(
             .at(csv.header_line_place()),
         );
     }
-    g.cells.problems.append(&mut shape);
-    g.finish()
+    cells.problems.sort_by(|a, b| a.at.cmp(&b.at));
+    (runs, cells.problems)
 }
 
-impl Gatherer<'_, '_, '_> {
+impl<'a, 'k, 'c> Gatherer<'a, 'k, 'c> {
+    fn new(cells: Cells<'a>, test: &'static dyn BenchTest, known: Option<&'k Known<'c>>) -> Self {
+        Gatherer {
+            cells,
+            test,
+            known,
+            lines: 0,
+            runs: Vec::new(),
+            latest_run: 0,
+            run_by_id: HashMap::new(),
+            run_by_cells: HashMap::new(),
+            specimens: Vec::new(),
+            specimen_by_key: HashMap::new(),
+            bad_runs: HashSet::new(),
+            scratch: Vec::new(),
+            rigs: HashMap::new(),
+            blanks: BTreeMap::new(),
+        }
+    }
+
     fn fault(&mut self, row: &Row<'_>, field: usize, fault: Fault) {
         self.cells.fault(row, field, fault);
     }
 
-    fn text<'r>(&self, row: &'r Row<'_>, field: usize) -> Option<&'r str> {
+    fn text<'r>(&self, row: &Row<'r>, field: usize) -> Option<&'r str> {
         self.cells.text(row, field)
     }
 
     fn line(&mut self, row: &Row<'_>) {
+        self.lines += 1;
         if self.later_than_asked(row) {
             return;
         }

@@ -2,8 +2,8 @@
 
 use crate::belief::{Material, MaterialKind, Stated};
 use crate::bench::{self, BenchTest, Run, Steps, reduce_specimens};
-use crate::catalog::csv_text::CsvText;
-use crate::catalog::lines::{Known, read_lines};
+use crate::catalog::csv_text::{CsvText, KeptCsv, LineAt};
+use crate::catalog::lines::{Known, ReadRun, read_lines};
 use crate::catalog::materials::read_materials;
 use crate::catalog::own::read_own;
 use crate::catalog::prints::read_prints;
@@ -116,9 +116,35 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Places {
     pub(crate) materials: Vec<Place>,
-    pub(crate) runs: Vec<RunPlace>,
+    pub(super) runs: Vec<RunAt>,
     pub(crate) stated: Vec<Place>,
     pub(crate) prints: Vec<Place>,
+}
+
+/// Where a run begins in its sheet, and each of its specimens by number: most are never asked for.
+#[derive(Clone, Debug)]
+pub(super) struct RunAt {
+    sheet: Arc<KeptCsv>,
+    run: LineAt,
+    specimens: Vec<(u32, LineAt)>,
+}
+
+impl Places {
+    /// The places of all runs.
+    pub(super) fn of_runs(&self) -> Vec<RunPlace> {
+        self.runs.iter().map(RunAt::place).collect()
+    }
+}
+
+impl RunAt {
+    /// The run's place, and its specimens'.
+    pub(super) fn place(&self) -> RunPlace {
+        let of = |(n, at): &(u32, LineAt)| (*n, self.sheet.place(*at));
+        RunPlace {
+            run: self.sheet.place(self.run),
+            specimens: self.specimens.iter().map(of).collect(),
+        }
+    }
 }
 
 /// Where a run begins, and each of its specimens by number.
@@ -256,7 +282,7 @@ impl Loader<'_> {
         &mut self,
         tables: &Tables<'_>,
         as_of: Option<&str>,
-    ) -> Result<(Vec<Run>, Vec<RunPlace>), FileFault> {
+    ) -> Result<(Vec<Run>, Vec<RunAt>), FileFault> {
         let names = self.source.list("catalog/readings", "csv")?;
         let stem = |n: &str| n.strip_suffix(".csv").map(str::to_owned);
         for name in &names {
@@ -278,20 +304,25 @@ impl Loader<'_> {
             }
         }
         let (mut runs, mut places) = (Vec::new(), Vec::new());
-        let mut taken: HashMap<String, (String, usize)> = HashMap::new();
+        let mut taken: HashMap<String, (Arc<str>, usize)> = HashMap::new();
         for test in bench::tests() {
             let path = format!("catalog/readings/{}.csv", test.id());
             if names.contains(&format!("{}.csv", test.id()))
                 && let Some(bytes) = self.bytes(&path, LARGEST_CSV)?
             {
                 let file = self.source.shown(&path);
-                let read = self.sheet(&file, &bytes, *test, tables, as_of, &taken);
-                for (run, place) in read {
-                    taken
-                        .entry(run.id.clone())
-                        .or_insert_with(|| (file.clone(), place.run.line));
+                let (read, sheet) = self.sheet(&file, bytes, *test, tables, as_of, &taken);
+                let file: Arc<str> = file.into();
+                for ReadRun { run, at, specimens } in read {
+                    if !taken.contains_key(&run.id) {
+                        taken.insert(run.id.clone(), (Arc::clone(&file), at.line));
+                    }
                     runs.push(run);
-                    places.push(place);
+                    places.push(RunAt {
+                        sheet: Arc::clone(&sheet),
+                        run: at,
+                        specimens,
+                    });
                 }
             }
         }
@@ -301,17 +332,17 @@ impl Loader<'_> {
     fn sheet(
         &mut self,
         file: &str,
-        bytes: &[u8],
+        bytes: Cow<'static, [u8]>,
         test: &'static dyn BenchTest,
         tables: &Tables<'_>,
         as_of: Option<&str>,
-        taken: &HashMap<String, (String, usize)>,
-    ) -> Vec<(Run, RunPlace)> {
-        let csv = match CsvText::open(file, bytes) {
+        taken: &HashMap<String, (Arc<str>, usize)>,
+    ) -> (Vec<ReadRun>, Arc<KeptCsv>) {
+        let csv = match CsvText::open(file, &bytes) {
             Ok(csv) => csv,
             Err(p) => {
                 self.problems.push(*p);
-                return Vec::new();
+                return <_>::default();
             }
         };
         let known = Known {
@@ -329,16 +360,8 @@ impl Loader<'_> {
         };
         let (runs, problems) = read_lines(&csv, test, Some(&known));
         self.problems.extend(problems);
-        runs.into_iter()
-            .map(|r| {
-                let specimens = r.specimens.iter();
-                let place = RunPlace {
-                    run: csv.place(r.at, 0),
-                    specimens: specimens.map(|(n, at)| (*n, csv.place(*at, 0))).collect(),
-                };
-                (r.run, place)
-            })
-            .collect()
+        let kept = csv.kept(&bytes);
+        (runs, Arc::new(kept.with(bytes)))
     }
 }
 

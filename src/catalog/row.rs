@@ -32,6 +32,16 @@ impl<'a> Cells<'a> {
         }
     }
 
+    /// The same columns with no Problem yet, for another share of the lines.
+    pub(super) fn again(&self) -> Self {
+        Cells {
+            csv: self.csv,
+            fields: self.fields.clone(),
+            columns: self.columns.clone(),
+            problems: Vec::new(),
+        }
+    }
+
     /// The name of a field.
     pub(super) fn name(&self, field: usize) -> &'static str {
         self.fields.get(field).map_or("", |f| f.name)
@@ -49,7 +59,7 @@ impl<'a> Cells<'a> {
     }
 
     /// The cell of a field, if it is filled.
-    pub(super) fn text<'r>(&self, row: &'r Row<'_>, field: usize) -> Option<&'r str> {
+    pub(super) fn text<'r>(&self, row: &Row<'r>, field: usize) -> Option<&'r str> {
         self.columns.text(field, row)
     }
 
@@ -74,12 +84,7 @@ impl<'a> Cells<'a> {
     }
 
     /// A cell that must be filled where the header has its column.
-    pub(super) fn needed<'r>(
-        &mut self,
-        row: &'r Row<'_>,
-        field: usize,
-        fix: &str,
-    ) -> Option<&'r str> {
+    pub(super) fn needed<'r>(&mut self, row: &Row<'r>, field: usize, fix: &str) -> Option<&'r str> {
         let cell = self.text(row, field);
         if cell.is_none() && self.columns.has(field) {
             let f = Fault::new(

@@ -48,6 +48,8 @@ pub enum Source {
     ///
     /// It takes no lock; it is for whoever holds the one for writing, or writes nothing.
     Changed(std::path::PathBuf, Arc<BTreeMap<String, Vec<u8>>>),
+    /// A workspace in memory: the bytes of its files by workspace name (`catalog/materials.csv`).
+    Memory(Arc<BTreeMap<String, Vec<u8>>>),
 }
 
 impl Source {
@@ -64,6 +66,11 @@ impl Source {
     pub(crate) fn changed(&self, files: impl IntoIterator<Item = (String, Vec<u8>)>) -> Self {
         match self {
             Source::Demo => Source::Demo,
+            Source::Memory(before) => {
+                let mut all = BTreeMap::clone(before);
+                all.extend(files);
+                Source::Memory(Arc::new(all))
+            }
             Source::Folder(f) => Source::Changed(f.clone(), Arc::new(files.into_iter().collect())),
             Source::Changed(f, before) => {
                 let mut all = BTreeMap::clone(before);
@@ -81,14 +88,14 @@ impl Source {
     pub(super) fn hold(&self) -> Result<Option<Reading>, FileFault> {
         match self {
             Source::Folder(f) => for_reading(f).map(Some),
-            Source::Demo | Source::Changed(..) => Ok(None),
+            Source::Demo | Source::Changed(..) | Source::Memory(_) => Ok(None),
         }
     }
 
     /// The name of a workspace file as shown to people.
     pub(crate) fn shown(&self, name: &str) -> String {
         match self {
-            Source::Demo => name.to_owned(),
+            Source::Demo | Source::Memory(_) => name.to_owned(),
             Source::Folder(f) | Source::Changed(f, _) => shown(&Source::path(f, name)),
         }
     }
@@ -96,7 +103,7 @@ impl Source {
     /// Whether the folder of the catalog is there.
     pub(super) fn is_there(&self) -> bool {
         match self {
-            Source::Demo => true,
+            Source::Demo | Source::Memory(_) => true,
             Source::Folder(f) | Source::Changed(f, _) => f.exists(),
         }
     }
@@ -109,6 +116,7 @@ impl Source {
     ) -> Result<Option<Cow<'static, [u8]>>, Unread> {
         match self {
             Source::Demo => Ok(demo::file(name).map(Cow::Borrowed)),
+            Source::Memory(files) => Ok(files.get(name).cloned().map(Cow::Owned)),
             Source::Changed(_, files) if files.contains_key(name) => {
                 Ok(files.get(name).cloned().map(Cow::Owned))
             }
@@ -129,6 +137,7 @@ impl Source {
     pub(super) fn list(&self, folder: &str, ext: &str) -> Result<Vec<String>, FileFault> {
         let mut names: Vec<String> = match self {
             Source::Demo => demo::names(folder),
+            Source::Memory(_) => Vec::new(),
             Source::Folder(f) | Source::Changed(f, _) => {
                 let path = Source::path(f, &format!("{folder}/"));
                 let fault = |e: &std::io::Error| file_fault(&shown(&path), e);
@@ -145,7 +154,7 @@ impl Source {
                 names
             }
         };
-        if let Source::Changed(_, files) = self {
+        if let Source::Changed(_, files) | Source::Memory(files) = self {
             let inside = files.keys().filter_map(|n| n.rsplit_once('/'));
             names.extend(
                 inside

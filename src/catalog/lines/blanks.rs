@@ -2,8 +2,13 @@
 
 use super::Gatherer;
 use super::fields::{BLANK_MEANS, COMMON, LOT, MATERIAL, PRINT};
-use crate::catalog::csv_text::Row;
+use crate::catalog::csv_text::{LineAt, Row};
+use crate::catalog::row::Cells;
 use crate::problem::{Fault, Problem, Severity};
+use std::collections::BTreeMap;
+
+/// Cells of new runs that are blank and count as their default, by field: how many, and the first.
+pub(super) type Blanks = BTreeMap<usize, (usize, LineAt)>;
 
 impl Gatherer<'_, '_, '_> {
     /// Counts the cells of a new run that say nothing and so count as their default.
@@ -25,33 +30,33 @@ impl Gatherer<'_, '_, '_> {
             }
         }
     }
+}
 
-    /// A doubt a field whose blanks count as a default.
-    pub(super) fn doubt_blanks(&mut self) {
-        for (field, means) in BLANK_MEANS {
-            let Some((n, at)) = self.blanks.get(field).copied() else {
-                continue;
-            };
-            let name = COMMON.get(*field).map_or("", |c| c.name);
-            let runs = if n == 1 {
-                "1 run leaves".to_owned()
-            } else {
-                format!("{n} runs leave")
-            };
-            let at = if self.cells.columns.has(*field) {
-                self.cells.place(at, *field)
-            } else {
-                self.cells.csv.header_line_place()
-            };
-            self.cells.problems.push(Problem {
-                severity: Severity::Doubt,
-                ..Fault::new(
-                    "run::blank-cell",
-                    format!("{runs} `{name}` blank: {means}"),
-                    format!("fill `{name}` where you know it"),
-                )
-                .at(at)
-            });
-        }
+/// A doubt a field whose blanks count as a default.
+pub(super) fn doubt_blanks(cells: &mut Cells<'_>, blanks: &Blanks) {
+    for (field, means) in BLANK_MEANS {
+        let Some((n, at)) = blanks.get(field).copied() else {
+            continue;
+        };
+        let name = COMMON.get(*field).map_or("", |c| c.name);
+        let runs = if n == 1 {
+            "1 run leaves".to_owned()
+        } else {
+            format!("{n} runs leave")
+        };
+        let at = if cells.columns.has(*field) {
+            cells.place(at, *field)
+        } else {
+            cells.csv.header_line_place()
+        };
+        cells.problems.push(Problem {
+            severity: Severity::Doubt,
+            ..Fault::new(
+                "run::blank-cell",
+                format!("{runs} `{name}` blank: {means}"),
+                format!("fill `{name}` where you know it"),
+            )
+            .at(at)
+        });
     }
 }

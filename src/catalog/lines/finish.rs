@@ -1,26 +1,54 @@
 //! Lines to specimens, specimens to runs.
 
+use super::blanks::Blanks;
 use super::fields::{COMMON, POINT, SPECIMEN};
 use super::raw::blank_cell;
 use super::specimen::Gathered;
 use super::{Gatherer, ReadRun};
 use crate::bench::{Cell, Need, Run, Specimen};
+use crate::catalog::csv_text::LineAt;
 use crate::problem::{Fault, Problem};
-use std::collections::HashMap;
+
+/// What one share of the lines gave.
+pub(super) struct ShareRead {
+    /// Runs by the first line of their first specimen.
+    runs: Vec<(LineAt, ReadRun)>,
+    /// Problems in the order in which they were found.
+    pub(super) problems: Vec<Problem>,
+    blanks: Blanks,
+    /// Lines taken.
+    pub(super) lines: usize,
+}
+
+/// Puts shares together as if they had been one; their Problems go behind those that are there.
+pub(super) fn join(shares: Vec<ShareRead>, problems: &mut Vec<Problem>) -> (Vec<ReadRun>, Blanks) {
+    let mut runs = Vec::with_capacity(shares.iter().map(|s| s.runs.len()).sum());
+    let mut blanks = Blanks::new();
+    for share in shares {
+        runs.extend(share.runs);
+        problems.extend(share.problems);
+        for (field, (n, first)) in share.blanks {
+            let sum = blanks.entry(field).or_insert((0, first));
+            *sum = (sum.0 + n, sum.1.min(first));
+        }
+    }
+    runs.sort_by_key(|r| r.0);
+    (runs.into_iter().map(|r| r.1).collect(), blanks)
+}
 
 impl Gatherer<'_, '_, '_> {
-    pub(super) fn finish(mut self) -> (Vec<ReadRun>, Vec<Problem>) {
+    /// Puts the specimens together to runs.
+    pub(super) fn finish(mut self) -> ShareRead {
         let specimens = std::mem::take(&mut self.specimens);
-        let mut runs: Vec<ReadRun> = Vec::new();
+        let mut runs: Vec<(LineAt, ReadRun)> = Vec::new();
         // Specimens of one run, print, lot and set-aside reason stand together.
-        type Together = (usize, Option<String>, Option<String>, Option<String>);
-        let mut place_of: HashMap<Together, usize> = HashMap::new();
+        let mut parts: Vec<Vec<usize>> = vec![Vec::new(); self.runs.len()];
         for mut g in specimens {
             g.points.sort_by_key(|p| (p.0, p.1));
             if !self.complete(&g) {
                 continue;
             }
-            let Some(head) = self.runs.get(g.run) else {
+            let (Some(head), Some(parts)) = (self.runs.get(g.run), parts.get_mut(g.run)) else {
                 continue;
             };
             let at = g.points.first().map_or(head.at, |p| p.1);
@@ -32,10 +60,15 @@ impl Gatherer<'_, '_, '_> {
                 density_g_cm3: None,
                 hammer_j: None,
             };
-            let key = (g.run, g.lot.clone(), g.print.clone(), g.aside.clone());
-            let k = *place_of.entry(key).or_insert_with(|| {
-                runs.push(ReadRun {
-                    run: Run {
+            let together = |k: &&usize| {
+                runs.get(**k).is_some_and(|(_, r)| {
+                    r.run.print == g.print && r.run.lot == g.lot && r.run.set_aside == g.aside
+                })
+            };
+            let k = match parts.iter().find(together) {
+                Some(k) => *k,
+                None => {
+                    let run = Run {
                         id: head.id.clone(),
                         test: self.test.id(),
                         material: head.material.clone(),
@@ -46,25 +79,31 @@ impl Gatherer<'_, '_, '_> {
                         condition: head.condition.clone(),
                         specimens: Vec::new(),
                         set_aside: g.aside,
-                    },
-                    at: head.at,
-                    specimens: Vec::new(),
-                });
-                runs.len() - 1
-            });
-            if let Some(r) = runs.get_mut(k) {
+                    };
+                    let read = ReadRun {
+                        run,
+                        at: head.at,
+                        specimens: Vec::new(),
+                    };
+                    runs.push((g.first, read));
+                    parts.push(runs.len() - 1);
+                    runs.len() - 1
+                }
+            };
+            if let Some((_, r)) = runs.get_mut(k) {
                 r.specimens.push((specimen.number, at));
                 r.run.specimens.push(specimen);
             }
         }
-        for r in &mut runs {
+        for (_, r) in &mut runs {
             r.run.specimens.sort_by_key(|s| s.number);
         }
-        if self.known.is_some() {
-            self.doubt_blanks();
+        ShareRead {
+            runs,
+            problems: self.cells.problems,
+            blanks: self.blanks,
+            lines: self.lines,
         }
-        self.cells.problems.sort_by(|a, b| a.at.cmp(&b.at));
-        (runs, self.cells.problems)
     }
 
     /// Whether a specimen's lines are one each and its geometry is there once.

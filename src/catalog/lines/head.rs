@@ -26,6 +26,12 @@ pub(super) struct RunHead {
 impl Gatherer<'_, '_, '_> {
     pub(super) fn run(&mut self, row: &Row<'_>) -> Option<usize> {
         let written = self.text(row, RUN);
+        if let (Some(id), Some(latest)) = (written, self.runs.get(self.latest_run))
+            && latest.id == id
+        {
+            let r = self.latest_run;
+            return self.same_run(row, r).then_some(r);
+        }
         let id = match (written, self.known) {
             (Some(id), _) => id.to_owned(),
             (None, Some(_)) => {
@@ -47,6 +53,7 @@ impl Gatherer<'_, '_, '_> {
             }
         };
         if let Some(&r) = self.run_by_id.get(&id) {
+            self.latest_run = r;
             return self.same_run(row, r).then_some(r);
         }
         if self.bad_runs.contains(&id) {
@@ -56,6 +63,7 @@ impl Gatherer<'_, '_, '_> {
             Some(head) => {
                 self.runs.push(head);
                 let r = self.runs.len() - 1;
+                self.latest_run = r;
                 self.run_by_id.insert(id, r);
                 Some(r)
             }

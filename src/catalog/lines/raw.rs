@@ -57,16 +57,14 @@ impl Gatherer<'_, '_, '_> {
 
     /// The raw cells, and the outcome, which may stand in the place of a figure.
     pub(super) fn raw_cells(&mut self, row: &Row<'_>, mut outcome: Outcome) -> (RawCells, Outcome) {
-        let mut cells = RawCells::default();
+        let mut cells = std::mem::take(&mut self.scratch);
         for (i, column) in self.test.columns().iter().enumerate() {
             let field = COMMON.len() + i;
             let Some(text) = self.text(row, field) else {
                 continue;
             };
             match self.raw_cell(row, field, column, text) {
-                Ok(cell) => {
-                    cells.insert(column.name, cell);
-                }
+                Ok(cell) => cells.push((column.name, cell)),
                 Err(f) => match Outcome::from_word(text).filter(|o| *o != Outcome::Measured) {
                     Some(word) if outcome == Outcome::Measured || outcome == word => {
                         match self.allowed(text) {
@@ -88,7 +86,9 @@ impl Gatherer<'_, '_, '_> {
                 self.fault(row, field, blank_cell(column));
             }
         }
-        (cells, outcome)
+        let taken = RawCells::taken(&mut cells);
+        self.scratch = cells;
+        (taken, outcome)
     }
 
     fn raw_cell(

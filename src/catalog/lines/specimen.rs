@@ -9,6 +9,12 @@ use crate::problem::Fault;
 /// One specimen as its lines come in.
 pub(super) struct Gathered {
     pub(super) run: usize,
+    /// Its first line in the file.
+    pub(super) first: LineAt,
+    /// Whether that line says the lot, which a print would say too.
+    lot_said: bool,
+    /// Whether that line's lot and print were without fault.
+    sound: bool,
     pub(super) lot: Option<String>,
     pub(super) print: Option<String>,
     pub(super) number: u32,
@@ -16,6 +22,17 @@ pub(super) struct Gathered {
     pub(super) aside: Option<String>,
     pub(super) spoilt: bool,
     pub(super) points: Vec<(u32, LineAt, Point)>,
+}
+
+impl Gathered {
+    /// Whether a later line's lot and print are those of the first, which were right.
+    fn says(&self, (lot, print): (Option<&str>, Option<&str>)) -> bool {
+        let same_lot = match lot {
+            Some(_) => self.lot_said && lot == self.lot.as_deref(),
+            None => !self.lot_said,
+        };
+        self.sound && same_lot && print == self.print.as_deref()
+    }
 }
 
 impl Gatherer<'_, '_, '_> {
@@ -56,8 +73,20 @@ impl Gatherer<'_, '_, '_> {
         if let Some(h) = self.runs.get_mut(r) {
             h.specimens = h.specimens.max(number);
         }
+        let key = (r, number);
+        let known = match self.specimens.last() {
+            Some(last) if (last.run, last.number) == key => Some(self.specimens.len() - 1),
+            _ => self.specimen_by_key.get(&key).copied(),
+        };
+        let cells = (self.text(row, LOT), self.text(row, PRINT));
+        if let Some(s) = known
+            && self.specimens.get(s).is_some_and(|g| g.says(cells))
+        {
+            return known;
+        }
+        let before = self.cells.problems.len();
         let (lot, print) = self.lot_and_print(row, r);
-        if let Some(&s) = self.specimen_by_key.get(&(r, number)) {
+        if let Some(s) = known {
             let same = self
                 .specimens
                 .get(s)
@@ -82,6 +111,9 @@ impl Gatherer<'_, '_, '_> {
         }
         self.specimens.push(Gathered {
             run: r,
+            first: row.at,
+            lot_said: cells.0.is_some(),
+            sound: self.cells.problems.len() == before,
             lot,
             print,
             number,
@@ -91,7 +123,7 @@ impl Gatherer<'_, '_, '_> {
             points: Vec::new(),
         });
         let s = self.specimens.len() - 1;
-        self.specimen_by_key.insert((r, number), s);
+        self.specimen_by_key.insert(key, s);
         Some(s)
     }
 

@@ -2,8 +2,8 @@
 
 use crate::belief::{Evidence, MaterialKind};
 use crate::catalog::{
-    Beside, Named, Source, Unread, WeightsFile, json_files, load_catalog, load_named_cases,
-    load_weights, meant, read_case, read_json_text, read_weights, shown,
+    Beside, Catalog, Named, Source, Unread, WeightsFile, json_files, load_catalog,
+    load_named_cases, load_weights, meant, read_case, read_json_text, read_weights, shown,
 };
 use crate::cli::args::{CaseArgs, Common};
 use crate::cli::output::Stop;
@@ -78,20 +78,25 @@ impl Workspace {
         {
             return Err(Stop::Problems(catalog.problems));
         }
+        Ok(Workspace::of(source, catalog))
+    }
+
+    /// A workspace of a catalog that has been read.
+    pub(super) fn of(source: Source, catalog: Catalog) -> Self {
         let candidates = catalog
             .materials
             .iter()
             .filter(|m| m.kind == MaterialKind::Candidate)
             .map(|m| m.id.clone())
             .collect();
-        Ok(Workspace {
+        Workspace {
             evidence: catalog.evidence(),
             surfaces: catalog.surfaces(),
             candidates,
             policy: catalog.policy,
             demo: catalog.demo,
             source,
-        })
+        }
     }
 
     /// What stands beside its cases.

@@ -21,6 +21,7 @@ mod shortlist;
 mod show;
 mod start;
 mod store;
+mod told;
 mod why;
 
 pub use args::Format;

@@ -2,7 +2,9 @@
 
 use crate::catalog::{AsideOrder, Catalog, Change, load_catalog, meant, set_aside};
 use crate::cli::args::{Common, Format, SetAsideArgs};
+use crate::cli::find::Workspace;
 use crate::cli::output::{Output, Screen, Stop};
+use crate::cli::told::told;
 use crate::cli::{Answer, day, store};
 use crate::problem::{Fault, Severity};
 use crate::render::AsideShown;
@@ -42,11 +44,15 @@ pub(super) fn run(common: &Common, args: &SetAsideArgs, screen: Screen) -> Answe
         date: &date,
     };
     let (becomes, aside) = set_aside(&file, &was, order).map_err(Stop::Problems)?;
+    let changed = source.changed([(name.clone(), becomes.clone())]);
     store.commit(vec![Change {
         name,
         was: Some(was),
         becomes,
     }])?;
+    drop(store);
+    let after = Workspace::of(changed.clone(), load_catalog(&changed, None)?);
+    let told = told(common, &catalog, &after, std::slice::from_ref(&args.run))?;
     let shown = AsideShown {
         run: &args.run,
         test,
@@ -54,6 +60,7 @@ pub(super) fn run(common: &Common, args: &SetAsideArgs, screen: Screen) -> Answe
         file: &file,
         back: args.undo,
         aside: &aside,
+        told: &told,
     };
     Ok(Output {
         text: match common.format {

@@ -1,8 +1,9 @@
 //! What a command changed in the files: text, Markdown and JSON.
 
 use crate::catalog::{Aside, EXAMPLE, RenamedFile};
+use crate::render::Told;
 use crate::render::document::{Document, Row};
-use crate::render::json::written;
+use crate::render::json::{ToldOut, written};
 use crate::render::page::Page;
 use crate::render::words::{count, list};
 use schemars::JsonSchema;
@@ -22,6 +23,8 @@ pub(crate) struct AsideShown<'a> {
     pub(crate) back: bool,
     /// What was written.
     pub(crate) aside: &'a Aside,
+    /// What that changed.
+    pub(crate) told: &'a Told,
 }
 
 /// `dutyfit.set-aside/1`: a run set aside or taken back.
@@ -48,6 +51,8 @@ pub(crate) struct AsideFile {
     entry: String,
     /// Columns that the file got for it.
     new_columns: Vec<&'static str>,
+    /// What it changed in every case.
+    told: ToldOut,
 }
 
 impl AsideShown<'_> {
@@ -78,6 +83,7 @@ impl AsideShown<'_> {
             } else {
                 Vec::new()
             },
+            told: ToldOut::new(self.told),
         })
     }
 
@@ -108,6 +114,7 @@ impl AsideShown<'_> {
                 .push("the file got the column `set_aside` for it, blank on all others".to_owned());
         }
         doc.list("Written", written);
+        self.told.tell(&mut doc);
         doc.paragraph(if self.back {
             format!("See what it says: `dutyfit show {}`.", self.material)
         } else {

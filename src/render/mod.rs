@@ -23,6 +23,7 @@ mod sheet;
 mod shortlist;
 mod show;
 mod telling;
+mod told;
 mod why;
 mod words;
 
@@ -37,6 +38,7 @@ pub use rig_check::RigCheckShown;
 pub(crate) use schema::{kinds as schema_kinds, schema};
 pub(crate) use sheet::SummarySheet;
 pub use show::Shown;
+pub use told::{CaseTold, Told};
 pub use why::WhyShown;
 
 use crate::judge::{Judgement, LimitResult, Standing};

@@ -9,6 +9,7 @@ mod problems;
 mod sheet;
 mod shortlist;
 mod show;
+mod told;
 mod why;
 
 pub(crate) use check::CheckFile;
@@ -16,6 +17,7 @@ pub(crate) use problems::{ProblemsFile, problems};
 pub(crate) use sheet::SheetFile;
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
 pub(crate) use show::{CellOut, ShowFile};
+pub(crate) use told::ToldOut;
 pub(crate) use why::WhyFile;
 
 use crate::render::words::significant;

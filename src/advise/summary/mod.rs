@@ -454,12 +454,13 @@ fn numbered(
     drafted: Vec<(&Material, Option<SheetCell>, Vec<Drafted>)>,
 ) -> Summary {
     let mut footnotes: Vec<Remark> = Vec::new();
+    let mut known: BTreeMap<String, usize> = BTreeMap::new();
     let mut number = |r: &Remark| -> usize {
-        if let Some(i) = footnotes.iter().position(|f| f == r) {
-            return i + 1;
-        }
-        footnotes.push(r.clone());
-        footnotes.len()
+        // Its figures keep a remark from being a key itself.
+        *known.entry(format!("{r:?}")).or_insert_with(|| {
+            footnotes.push(r.clone());
+            footnotes.len()
+        })
     };
     let mut tally = Tally::default();
     let mut up_to: Option<String> = None;

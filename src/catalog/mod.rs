@@ -29,7 +29,7 @@ mod words;
 mod workspace;
 mod write;
 
-pub(crate) use edit::{Aside, AsideOrder, RenamedFile, renamed, set_aside};
+pub(crate) use edit::{Aside, AsideOrder, NotRenamed, RenamedFile, renamed, set_aside};
 pub(crate) use init::{EXAMPLE, new_workspace};
 pub use json::{Beside, read_case, read_policy, read_weights};
 pub(crate) use json::{CaseJson, PolicyJson, WeightsJson};

@@ -1,6 +1,6 @@
 //! Where answers go, and how a command that could not answer says so.
 
-use crate::catalog::{FileFault, Unread, in_words};
+use crate::catalog::{FileFault, NotRenamed, Unread, in_words};
 use crate::cli::args::Format;
 use crate::cli::{ANSWERED, BAD_INPUT, FILE_FAILED};
 use crate::problem::{Fault, Place, Problem, Severity};
@@ -104,6 +104,15 @@ impl From<Unread> for Stop {
         match u {
             Unread::Fault(f) => Stop::File(f),
             Unread::Problems(p) => Stop::Problems(p),
+        }
+    }
+}
+
+impl From<NotRenamed> for Stop {
+    fn from(n: NotRenamed) -> Self {
+        match n {
+            NotRenamed::Asked(f) => Stop::Usage(f),
+            NotRenamed::Unread(u) => u.into(),
         }
     }
 }

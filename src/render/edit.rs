@@ -106,7 +106,7 @@ impl AsideShown<'_> {
         doc.answer(format!("{done}: {of}."));
         let lines = count(self.aside.lines as u64, "line", "lines");
         let mut written = vec![format!(
-            "`{}` on {lines} of {}",
+            "\"{}\" on {lines} of {}",
             self.aside.entry, self.file
         )];
         if self.aside.widened {
@@ -115,11 +115,15 @@ impl AsideShown<'_> {
         }
         doc.list("Written", written);
         self.told.tell(&mut doc);
+        let only = self
+            .aside
+            .asked
+            .map_or_else(String::new, |n| format!(" --specimen {n}"));
         doc.paragraph(if self.back {
             format!("See what it says: `dutyfit show {}`.", self.material)
         } else {
             format!(
-                "Kept, and not counted; it stays in sight: `dutyfit show {}`. Take it back: `dutyfit set-aside {} --undo`.",
+                "Kept, and not counted; it stays in sight: `dutyfit show {}`. Take it back: `dutyfit set-aside {}{only} --undo`.",
                 self.material, self.run
             )
         });

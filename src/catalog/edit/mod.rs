@@ -4,5 +4,5 @@ mod rename;
 mod rewrite;
 mod set_aside;
 
-pub(crate) use rename::{RenamedFile, renamed};
+pub(crate) use rename::{NotRenamed, RenamedFile, renamed};
 pub(crate) use set_aside::{Aside, AsideOrder, set_aside};

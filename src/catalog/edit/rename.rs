@@ -8,7 +8,7 @@ use crate::catalog::source::{LARGEST_CSV, LARGEST_JSON};
 use crate::catalog::text::json_text;
 use crate::catalog::words::{check_id, meant};
 use crate::catalog::{Change, Source, Unread};
-use crate::problem::{Fault, Place, Problem};
+use crate::problem::{Fault, Problem};
 
 /// Tables with a column of materials.
 const TABLES: &[&str] = &["materials.csv", "prints.csv", "stated.csv", "rigs.csv"];
@@ -33,15 +33,29 @@ pub(crate) struct RenamedFile {
     pub(crate) places: usize,
 }
 
+/// Why a material is not renamed.
+#[derive(Clone, Debug)]
+pub(crate) enum NotRenamed {
+    /// The names cannot be followed.
+    Asked(Fault),
+    /// A file is wrong, or cannot be read.
+    Unread(Unread),
+}
+
+impl From<Unread> for NotRenamed {
+    fn from(unread: Unread) -> Self {
+        NotRenamed::Unread(unread)
+    }
+}
+
 /// Finds every place that names a material, and writes the new id there; no other byte changes.
 ///
 /// Comments, notes and the user's own `#` columns stay as they are.
 ///
 /// # Errors
-/// [`Unread::Problems`] with `usage::unknown-material`, `id::malformed` or
-/// `usage::material-taken`, and with what is wrong in a file that cannot be
-/// read; [`Unread::Fault`] where one cannot be read at all.
-pub(crate) fn renamed(source: &Source, old: &str, new: &str) -> Result<Renamed, Unread> {
+/// [`NotRenamed::Asked`] with `usage::unknown-material`, `id::malformed` or
+/// `usage::material-taken`; [`NotRenamed::Unread`] with what is wrong in a file.
+pub(crate) fn renamed(source: &Source, old: &str, new: &str) -> Result<Renamed, NotRenamed> {
     check(source, old, new)?;
     let mut found = Renamed {
         changes: Vec::new(),
@@ -74,23 +88,21 @@ pub(crate) fn renamed(source: &Source, old: &str, new: &str) -> Result<Renamed, 
     Ok(found)
 }
 
-fn check(source: &Source, old: &str, new: &str) -> Result<(), Unread> {
-    let at = || Place::file("command line");
-    let refuse = |f: Fault| Unread::Problems(vec![f.at(at())]);
+fn check(source: &Source, old: &str, new: &str) -> Result<(), NotRenamed> {
     let name = "catalog/materials.csv";
     let bytes = source.read(name, LARGEST_CSV)?.unwrap_or_default();
     let known = ids(&source.shown(name), &bytes).map_err(|p| Unread::Problems(vec![*p]))?;
     if !known.iter().any(|k| k == old) {
-        return Err(refuse(Fault::new(
+        return Err(NotRenamed::Asked(Fault::new(
             "usage::unknown-material",
             format!("there is no material `{old}` in this catalog"),
             meant(old, known.iter().map(String::as_str)),
         )));
     }
-    check_id(new, "material").map_err(refuse)?;
+    check_id(new, "material").map_err(NotRenamed::Asked)?;
     let taken = known.iter().any(|k| k == new);
     if taken || SURFACES.contains(&new) {
-        return Err(refuse(Fault::new(
+        return Err(NotRenamed::Asked(Fault::new(
             "usage::material-taken",
             if taken {
                 format!("there is a material `{new}` already")

@@ -2,7 +2,7 @@
 
 use super::rewrite::{column_named, rewritten};
 use crate::catalog::cells::read_set_aside;
-use crate::catalog::csv_text::CsvText;
+use crate::catalog::csv_text::{CsvText, LineAt};
 use crate::catalog::store::with_column;
 use crate::problem::{Fault, Problem};
 use std::collections::BTreeMap;
@@ -26,6 +26,8 @@ pub(crate) struct AsideOrder<'a> {
 /// What was written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Aside {
+    /// The one specimen that was asked for; `None` for all of the run.
+    pub(crate) asked: Option<u32>,
     /// The specimens that changed, by number.
     pub(crate) specimens: Vec<u32>,
     /// How many lines got the entry.
@@ -38,6 +40,7 @@ pub(crate) struct Aside {
 
 /// One line of the run.
 struct Line {
+    at: LineAt,
     specimen: u32,
     log: String,
     cell: Range<usize>,
@@ -64,22 +67,22 @@ pub(crate) fn set_aside(
         return Ok((bytes, Aside { widened, ..aside }));
     };
     let lines = lines_of(&csv, order.run, column);
-    let at_header = |f: Fault| vec![f.at(csv.header_line_place())];
-    if lines.is_empty() {
-        return Err(at_header(Fault::new(
+    let Some(first) = lines.first() else {
+        let f = Fault::new(
             "run::not-here",
             format!("no line here is of the run `{}`", order.run),
             "name a run of this file",
-        )));
-    }
-    let states = states(&lines).map_err(at_header)?;
-    let wanted = wanted(&states, order).map_err(at_header)?;
+        );
+        return Err(vec![f.at(csv.header_line_place())]);
+    };
+    let begins = csv.place(first.at, column_named(&csv, "run").unwrap_or(0));
+    let at_run = |f: Fault| vec![f.at(begins.clone())];
+    let states = states(&lines).map_err(at_run)?;
+    let wanted = wanted(&states, order).map_err(at_run)?;
     let entry = entry(order);
     let mut cells = Vec::new();
     for line in lines.iter().filter(|l| wanted.contains(&l.specimen)) {
-        let out = read_set_aside(&line.log, None)
-            .map_err(at_header)?
-            .is_some();
+        let out = read_set_aside(&line.log, None).map_err(at_run)?.is_some();
         // What never went out needs no way back.
         if order.back && !out {
             continue;
@@ -89,9 +92,9 @@ pub(crate) fn set_aside(
         } else {
             format!("{}; {entry}", line.log.trim_end_matches([';', ' ']))
         };
-        let now_out = read_set_aside(&log, None).map_err(at_header)?.is_some();
+        let now_out = read_set_aside(&log, None).map_err(at_run)?.is_some();
         if now_out == order.back {
-            return Err(at_header(Fault::new(
+            return Err(at_run(Fault::new(
                 "set-aside::earlier",
                 format!(
                     "`{}` has a later entry than {}, which would still count: `{}`",
@@ -103,6 +106,7 @@ pub(crate) fn set_aside(
         cells.push((line.cell.clone(), log));
     }
     let aside = Aside {
+        asked: order.specimen,
         specimens: wanted,
         lines: cells.len(),
         entry,
@@ -125,6 +129,7 @@ fn lines_of(csv: &CsvText<'_>, run: &str, column: usize) -> Vec<Line> {
         let number = specimen_column.and_then(|c| row.cell(c).parse().ok());
         if let (Some(specimen), Some(cell)) = (number, csv.spans(row.at).nth(column)) {
             lines.push(Line {
+                at: row.at,
                 specimen,
                 log: row.cell(column).to_owned(),
                 cell,

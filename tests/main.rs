@@ -34,6 +34,7 @@ mod laws;
 mod moved;
 mod promise;
 mod published;
+mod record;
 mod reduce_sheet;
 mod rig_check;
 mod runs;

@@ -41,13 +41,25 @@ impl<'a> CsvText<'a> {
     /// # Errors
     /// `sheet::not-utf8`, `sheet::empty`.
     pub(super) fn open(file: &'a str, bytes: &'a [u8]) -> Result<Self, Box<Problem>> {
+        CsvText::open_below(file, bytes, 0)
+    }
+
+    /// As [`CsvText::open`], where `titles` lines with text stand above the header.
+    ///
+    /// # Errors
+    /// As [`CsvText::open`].
+    pub(super) fn open_below(
+        file: &'a str,
+        bytes: &'a [u8],
+        titles: usize,
+    ) -> Result<Self, Box<Problem>> {
         let text = utf8(
             file,
             bytes,
             "sheet::not-utf8",
             "save the sheet as `CSV UTF-8`",
         )?;
-        let header_at = first_line(text).ok_or_else(|| {
+        let header_at = lines_with_text(text).nth(titles).ok_or_else(|| {
             Box::new(
                 Fault::new(
                     "sheet::empty",
@@ -281,21 +293,26 @@ fn line_text(text: &str, byte: usize) -> &str {
     rest.split(['\n', '\r']).next().unwrap_or("")
 }
 
-/// The first line that is neither blank nor a comment.
-fn first_line(text: &str) -> Option<LineAt> {
+/// The lines that are neither blank nor a comment.
+fn lines_with_text(text: &str) -> impl Iterator<Item = LineAt> {
     let mut byte = 0;
-    while byte < text.len() {
-        let line = line_text(text, byte);
-        let t = line.trim_start_matches([' ', '"']);
-        if !line.trim_matches([' ', ',', ';', '\t']).is_empty() && !t.starts_with('#') {
-            return Some(LineAt {
-                byte,
-                line: 1 + line_ends(text.get(..byte)?.as_bytes()),
-            });
+    let mut last = LineAt { byte: 0, line: 1 };
+    std::iter::from_fn(move || {
+        while byte < text.len() {
+            let begin = byte;
+            let line = line_text(text, begin);
+            byte += line.len() + 1;
+            let t = line.trim_start_matches([' ', '"']);
+            if !line.trim_matches([' ', ',', ';', '\t']).is_empty() && !t.starts_with('#') {
+                last = LineAt {
+                    byte: begin,
+                    line: last.line + line_ends(text.get(last.byte..begin)?.as_bytes()),
+                };
+                return Some(last);
+            }
         }
-        byte += line.len() + 1;
-    }
-    None
+        None
+    })
 }
 
 /// The separator that the header line uses most, outside quotes and units.

@@ -11,6 +11,7 @@ mod doubts;
 mod edit;
 mod header;
 mod init;
+mod intake;
 mod json;
 mod lines;
 mod load;
@@ -31,13 +32,16 @@ mod write;
 
 pub(crate) use edit::{Aside, AsideOrder, NotRenamed, RenamedFile, renamed, set_aside};
 pub(crate) use init::{EXAMPLE, new_workspace};
+pub(crate) use intake::{
+    Ask, KeptMaps, Maps, NotRecorded, Recorded, Recording, Request, parse_map, prepare,
+};
 pub use json::{Beside, read_case, read_policy, read_weights};
-pub(crate) use json::{CaseJson, PolicyJson, WeightsJson};
+pub(crate) use json::{CaseJson, MapsJson, PolicyJson, WeightsJson};
 pub use load::load_catalog;
 pub(crate) use lookup::{json_files, read_json_text};
 pub use prints::Print;
-pub(crate) use sheet::read_sheet_file;
 pub use sheet::{SheetRuns, read_sheet};
+pub(crate) use sheet::{read_sheet_file, sheet_bytes};
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, in_words, shown};
 pub use store::{Appended, Change, NewColumn, Store, append_lines};

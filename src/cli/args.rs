@@ -129,6 +129,8 @@ pub(super) enum Command {
     Check(CheckArgs),
     /// Turn a filled bench sheet into properties with intervals; needs no catalog
     Reduce(ReduceArgs),
+    /// Put filled sheets (CSV, XLSX, ODS) into the catalog, and say what they show
+    Record(RecordArgs),
     /// Say what is known of a material, what it is good for and what is missing
     Show(ShowArgs),
     /// Keep a run in the catalog but leave it out of every figure, or take it back
@@ -187,11 +189,43 @@ pub(super) struct CheckArgs {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct ReduceArgs {
-    /// A filled sheet, CSV
+    /// A filled sheet: CSV, XLSX or ODS
     pub(super) file: PathBuf,
+    #[command(flatten)]
+    pub(super) sheet: FilledArgs,
     /// Show each step of each reduction
     #[arg(long)]
     pub(super) working: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct RecordArgs {
+    /// Filled sheets: CSV, XLSX or ODS; all their lines go in, or none
+    #[arg(required = true, value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(super) sheet: FilledArgs,
+    /// Check everything and show what would be recorded; write nothing
+    #[arg(long)]
+    pub(super) dry_run: bool,
+    /// The day of recording; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(super) date: Option<String>,
+}
+
+/// How a filled sheet is read.
+#[derive(Debug, clap::Args)]
+pub(super) struct FilledArgs {
+    /// What another header stands for, for example `--map "Kraft (kg)=force [kgf]"`; nothing
+    /// behind the `=` leaves the column out
+    #[arg(long = "map", value_name = "HEADER=COLUMN")]
+    pub(super) maps: Vec<String>,
+    /// Fill the blank cells of a column, for example `--set material=tpu-85-a`
+    #[arg(long = "set", value_name = "COLUMN=VALUE", value_parser = pair)]
+    pub(super) sets: Vec<(String, String)>,
+    /// The test, where the columns do not tell
+    #[arg(long, value_name = "TEST")]
+    pub(super) test: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]

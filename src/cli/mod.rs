@@ -11,6 +11,7 @@ mod init;
 mod lint;
 mod output;
 mod parts;
+mod record;
 mod reduce;
 mod rename;
 mod rig_check;
@@ -80,6 +81,7 @@ where
         Some(Command::Shortlist(a)) => shortlist::run(common, a, screen),
         Some(Command::Check(a)) => check::run(common, a, screen),
         Some(Command::Show(a)) => show::run(common, a, screen),
+        Some(Command::Record(a)) => record::run(common, a, screen),
         Some(Command::Reduce(a)) => reduce::run(common, a, screen),
         Some(Command::SetAside(a)) => set_aside::run(common, a, screen),
         Some(Command::Rename(a)) => rename::run(common, a, screen),

@@ -74,17 +74,27 @@ pub(super) enum Stop {
     Usage(Fault),
     /// Inputs are wrong.
     Problems(Vec<Problem>),
+    /// Filled sheets are wrong: all of it is listed.
+    Sheet(Vec<Problem>),
     /// A file could not be read or written.
     File(FileFault),
 }
 
 impl Stop {
+    /// A filled sheet that could not be read.
+    pub(super) fn sheet(u: Unread) -> Self {
+        match u {
+            Unread::Fault(f) => Stop::File(f),
+            Unread::Problems(p) => Stop::Sheet(p),
+        }
+    }
+
     /// The same as Problems, for programs; without a place where there is no file. And the exit
     /// code.
     fn problems(&self) -> (Vec<Problem>, u8) {
         match self {
             Stop::Usage(f) => (vec![f.clone().at(Place::file("command line"))], BAD_INPUT),
-            Stop::Problems(all) => (all.clone(), BAD_INPUT),
+            Stop::Problems(all) | Stop::Sheet(all) => (all.clone(), BAD_INPUT),
             Stop::File(f) => {
                 let fault = Fault::new("file", f.what.clone(), f.fix.clone());
                 (vec![fault.at(Place::file(f.file.clone()))], FILE_FAILED)
@@ -163,6 +173,7 @@ pub(super) fn tell(stop: &Stop, format: Format, screen: Screen, err: &mut dyn Wr
                 BAD_INPUT,
             )
         }
+        Stop::Sheet(all) => (render::problems(all, None, screen.colour), BAD_INPUT),
         Stop::File(f) => (render::file_fault(f, screen.colour), FILE_FAILED),
     };
     drop(put(err, &text));

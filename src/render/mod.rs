@@ -16,6 +16,7 @@ pub mod json;
 mod page;
 mod part;
 mod problem;
+mod record;
 mod reduce;
 mod rig_check;
 mod schema;
@@ -33,7 +34,8 @@ pub use page::Page;
 pub use part::{PartList, PartShown};
 pub(crate) use problem::problems_markdown;
 pub use problem::{fault, file_fault, problems};
-pub(crate) use reduce::{ReducedSheet, SheetRun};
+pub(crate) use record::{RecordAnswer, RecordedSheet};
+pub(crate) use reduce::{ReducedSheet, SheetRun, reduced_json};
 pub use rig_check::RigCheckShown;
 pub(crate) use schema::{kinds as schema_kinds, schema};
 pub(crate) use sheet::SummarySheet;
@@ -101,6 +103,13 @@ fn loosened(asked: &Asked<'_>, doc: &mut Document) {
         })
         .collect();
     doc.list("Policy looser than usual", looser);
+}
+
+/// What was read otherwise than it stands, a line each, for stderr.
+pub(crate) fn notices(all: &[String]) -> String {
+    all.iter()
+        .map(|n| format!("note: {}\n", words::safe(n)))
+        .collect()
 }
 
 /// Several answers, each under its name.

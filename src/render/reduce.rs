@@ -6,7 +6,7 @@ use crate::bench::{
 };
 use crate::property::{Properties, PropertyId};
 use crate::quantity::{Bound, Reading};
-use crate::render::json::CellOut;
+use crate::render::json::{CellOut, written as json_text};
 use crate::render::page::{Cell, Page, markdown_table};
 use crate::render::words::{
     amount, as_written, count, figure, hours, list, markdown, reading, safe, significant,
@@ -18,6 +18,8 @@ const DIGITS: usize = 10;
 
 /// A sheet reduced without a catalog.
 pub(crate) struct ReducedSheet<'a> {
+    /// What it is called.
+    pub(crate) file: String,
     /// Its test.
     pub(crate) test: &'static dyn BenchTest,
     /// Its runs.
@@ -48,9 +50,19 @@ pub(crate) struct ReduceFile {
     runs: Vec<RunOut>,
 }
 
+/// `dutyfit.reduced/1`: the sheets of one file reduced.
+#[derive(Debug, Serialize, schemars::JsonSchema)]
+pub(crate) struct ReducedFile {
+    /// `dutyfit.reduced/1`.
+    #[schemars(extend("const" = "dutyfit.reduced/1"))]
+    format: &'static str,
+    /// Sheets in the order of the file.
+    sheets: Vec<ReduceFile>,
+}
+
 /// One run: the lines of one material, date, rig and condition.
 #[derive(Debug, Serialize, schemars::JsonSchema)]
-struct RunOut {
+pub(crate) struct RunOut {
     /// Run id as in the sheet, or made up (`run-1`).
     run: String,
     /// Material id, null where the sheet does not say.
@@ -162,6 +174,14 @@ struct SummaryOut {
     hours: Option<f64>,
 }
 
+/// Several sheets of one file as JSON, `dutyfit.reduced/1`.
+pub(crate) fn reduced_json(sheets: &[ReducedSheet<'_>]) -> String {
+    json_text(&ReducedFile {
+        format: "dutyfit.reduced/1",
+        sheets: sheets.iter().map(ReducedSheet::json_file).collect(),
+    })
+}
+
 fn digits(x: f64) -> Option<f64> {
     significant(x, DIGITS)
 }
@@ -181,15 +201,20 @@ impl ReducedSheet<'_> {
 
     /// As JSON, `dutyfit.reduce/1`.
     pub(crate) fn json(&self) -> String {
-        let file = ReduceFile {
+        json_text(&self.json_file())
+    }
+
+    fn json_file(&self) -> ReduceFile {
+        ReduceFile {
             format: "dutyfit.reduce/1",
             test: self.test.id(),
-            runs: self.runs.iter().map(|r| self.run_out(r)).collect(),
-        };
-        // Only maps with odd keys can fail, and there is none in these types.
-        let mut text = serde_json::to_string_pretty(&file).unwrap_or_default();
-        text.push('\n');
-        text
+            runs: self.runs_out(),
+        }
+    }
+
+    /// The runs for JSON.
+    pub(crate) fn runs_out(&self) -> Vec<RunOut> {
+        self.runs.iter().map(|r| self.run_out(r)).collect()
     }
 
     fn run_out(&self, run: &SheetRun) -> RunOut {
@@ -295,6 +320,13 @@ impl ReducedSheet<'_> {
     /// For a screen.
     pub(crate) fn text(&self, page: Page) -> String {
         let mut out = page.paragraph("", "", &self.first_line());
+        out.push_str(&self.runs_text(page));
+        out
+    }
+
+    /// Its runs for a screen.
+    pub(crate) fn runs_text(&self, page: Page) -> String {
+        let mut out = String::new();
         for run in &self.runs {
             out.push('\n');
             out.push_str(&page.paragraph("", "", &run_title(run)));
@@ -331,7 +363,12 @@ impl ReducedSheet<'_> {
 
     /// For a page.
     pub(crate) fn markdown(&self) -> String {
-        let mut out = format!("{}\n", markdown(&self.first_line()));
+        format!("{}\n{}", markdown(&self.first_line()), self.runs_markdown())
+    }
+
+    /// Its runs for a page.
+    pub(crate) fn runs_markdown(&self) -> String {
+        let mut out = String::new();
         let escaped = |cells: &[String]| cells.iter().map(|c| markdown(c)).collect::<Vec<_>>();
         for run in &self.runs {
             out.push_str(&format!("\n## {}\n\n", markdown(&run_title(run))));

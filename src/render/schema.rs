@@ -1,13 +1,14 @@
 //! The JSON Schemas of files and outputs, from the types that read and write them.
 
-use crate::catalog::{CaseJson, PolicyJson, WeightsJson};
+use crate::catalog::{CaseJson, MapsJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
 use crate::render::edit::{AsideFile, InitFile, RenameFile};
 use crate::render::json::{
     CheckFile, ProblemsFile, SheetFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
 };
 use crate::render::part::PartsFile;
-use crate::render::reduce::ReduceFile;
+use crate::render::record::RecordFile;
+use crate::render::reduce::{ReduceFile, ReducedFile};
 use crate::render::rig_check::RigCheckFile;
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
@@ -21,6 +22,7 @@ const KINDS: &[(&str, Make)] = &[
     ("case", case),
     ("weights", input::<WeightsJson>),
     ("policy", input::<PolicyJson>),
+    ("maps", input::<MapsJson>),
     ("shortlist", output::<ShortlistFile>),
     ("shortlists", output::<ShortlistsFile>),
     ("check", output::<CheckFile>),
@@ -33,6 +35,8 @@ const KINDS: &[(&str, Make)] = &[
     ("rename", output::<RenameFile>),
     ("sheet", output::<SheetFile>),
     ("rig-check", output::<RigCheckFile<'static>>),
+    ("reduced", output::<ReducedFile>),
+    ("record", output::<RecordFile>),
     ("lint", output::<ProblemsFile>),
     ("problems", output::<ProblemsFile>),
 ];

@@ -1,6 +1,7 @@
 //! Cases, weights and policy: JSON with every fault placed.
 
 mod case;
+mod maps;
 mod policy;
 mod preference;
 mod read;
@@ -10,6 +11,7 @@ mod tree;
 
 pub use case::Beside;
 pub(crate) use case::CaseJson;
+pub(crate) use maps::{MAPS, MapsJson, maps_text, read_maps};
 pub(crate) use policy::PolicyJson;
 pub(crate) use preference::WeightsJson;
 pub use preference::read_weights;

@@ -25,27 +25,28 @@ pub(in crate::catalog) const COMMON: &[Field] = &[
     Field::text("set_aside", false),
     Field::text("note", false),
 ];
-pub(super) const RUN: usize = 0;
-pub(super) const SPECIMEN: usize = 1;
-pub(super) const POINT: usize = 2;
-pub(super) const DATE: usize = 3;
-pub(super) const RECORDED: usize = 4;
-pub(super) const OPERATOR: usize = 5;
-pub(super) const MATERIAL: usize = 6;
-pub(super) const LOT: usize = 7;
-pub(super) const PRINT: usize = 8;
-pub(super) const RIG: usize = 9;
-pub(super) const DIRECTION: usize = 10;
-pub(super) const FACE: usize = 11;
-pub(super) const TEMPERATURE: usize = 12;
-pub(super) const MOISTURE: usize = 13;
-pub(super) const ANNEALED: usize = 14;
-pub(super) const COUNTERFACE: usize = 15;
-pub(super) const OUTCOME: usize = 16;
-pub(super) const SET_ASIDE: usize = 17;
+pub(in crate::catalog) const RUN: usize = 0;
+pub(in crate::catalog) const SPECIMEN: usize = 1;
+pub(in crate::catalog) const POINT: usize = 2;
+pub(in crate::catalog) const DATE: usize = 3;
+pub(in crate::catalog) const RECORDED: usize = 4;
+pub(in crate::catalog) const OPERATOR: usize = 5;
+pub(in crate::catalog) const MATERIAL: usize = 6;
+pub(in crate::catalog) const LOT: usize = 7;
+pub(in crate::catalog) const PRINT: usize = 8;
+pub(in crate::catalog) const RIG: usize = 9;
+pub(in crate::catalog) const DIRECTION: usize = 10;
+pub(in crate::catalog) const FACE: usize = 11;
+pub(in crate::catalog) const TEMPERATURE: usize = 12;
+pub(in crate::catalog) const MOISTURE: usize = 13;
+pub(in crate::catalog) const ANNEALED: usize = 14;
+pub(in crate::catalog) const COUNTERFACE: usize = 15;
+pub(in crate::catalog) const OUTCOME: usize = 16;
+pub(in crate::catalog) const SET_ASIDE: usize = 17;
+pub(in crate::catalog) const NOTE: usize = 18;
 
 /// What must be equal on all lines of a run.
-pub(super) const ONE_PER_RUN: &[usize] = &[
+pub(in crate::catalog) const ONE_PER_RUN: &[usize] = &[
     MATERIAL,
     DATE,
     RIG,
@@ -58,7 +59,7 @@ pub(super) const ONE_PER_RUN: &[usize] = &[
 ];
 
 /// Fields that lint doubts where they are blank, and what blank counts as.
-pub(super) const BLANK_MEANS: &[(usize, &str)] = &[
+pub(in crate::catalog) const BLANK_MEANS: &[(usize, &str)] = &[
     (LOT, "one unknown lot"),
     (PRINT, "one unnamed print a run"),
     (RIG, "an unlisted rig, with default resolution and no bias"),

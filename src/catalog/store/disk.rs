@@ -71,6 +71,12 @@ impl Disk for SystemDisk {
         if !cfg!(unix) {
             return Ok(());
         }
+        // The folder of a bare file name.
+        let path = if path.as_os_str().is_empty() {
+            Path::new(".")
+        } else {
+            path
+        };
         match File::open(path).and_then(|f| f.sync_all()) {
             // Some file systems cannot, and then nothing can be done.
             Err(e) if !matches!(e.kind(), ErrorKind::InvalidInput | ErrorKind::Unsupported) => {

@@ -21,19 +21,19 @@ pub(super) fn run(common: &Common, args: &SheetArgs, screen: Screen) -> Answer {
     let choice = choice(&ws, args)?;
     let chosen = choose(&ws.evidence, &choice);
     if chosen.materials.is_empty() {
-        return Err(Stop::Usage(Fault::new(
-            "usage::nothing-to-show",
-            if ws.candidates.is_empty() {
-                "there is no material in this catalog yet"
-            } else {
-                "no material is left to show"
-            },
-            if ws.candidates.is_empty() {
-                "add a line to materials.csv"
-            } else {
-                "widen the selection, or take something out of `--without`"
-            },
-        )));
+        return Err(Stop::Usage(if ws.candidates.is_empty() {
+            Fault::new(
+                "usage::no-materials",
+                "there is no material in this catalog yet",
+                "add a line to materials.csv for each material that you print",
+            )
+        } else {
+            Fault::new(
+                "usage::nothing-to-show",
+                "no material is left to show",
+                "widen the selection, or take something out of `--without`",
+            )
+        }));
     }
     let preset = named_preset(args)?;
     let life_h = args.life.as_deref().map(life).transpose()?;

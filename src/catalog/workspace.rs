@@ -1,7 +1,7 @@
 //! A loaded workspace.
 
 use crate::belief::{Evidence, Material, MaterialKind, Stated};
-use crate::bench::Run;
+use crate::bench::{BenchTest, Run};
 use crate::catalog::doubts::doubts;
 use crate::catalog::load::Places;
 use crate::catalog::source::{LARGEST_JSON, Unread};
@@ -13,6 +13,7 @@ use crate::problem::Problem;
 use crate::property::OwnProperty;
 use crate::property::Properties;
 use rayon::prelude::*;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// A catalog as read: plain structs for the core, and every Problem found.
@@ -78,16 +79,36 @@ impl Catalog {
 
     /// Reduces every run and gathers the evidence.
     pub fn evidence(&self) -> Evidence {
-        let properties = crate::property::Properties::with_own(&self.own_properties);
+        self.evidence_of(|_| true)
+    }
+
+    /// The evidence of every test that gives what the tests of some runs give: all that their readings can
+    /// be held beside.
+    pub fn evidence_beside(&self, runs: &[String]) -> Evidence {
+        let of_runs: BTreeSet<&str> = self
+            .runs
+            .iter()
+            .filter(|r| runs.contains(&r.id))
+            .map(|r| r.test)
+            .collect();
+        let given: BTreeSet<&str> = of_runs
+            .iter()
+            .filter_map(|id| crate::bench::find(id))
+            .flat_map(|t| t.gives().iter().copied())
+            .collect();
+        self.evidence_of(|test| {
+            of_runs.contains(test.id()) || test.gives().iter().any(|p| given.contains(p))
+        })
+    }
+
+    fn evidence_of(&self, counts: impl Fn(&dyn BenchTest) -> bool + Sync) -> Evidence {
+        let properties = Properties::with_own(&self.own_properties);
         let runs = self
             .runs
             .par_iter()
             .filter_map(|r| {
-                Some(crate::bench::reduce_figures(
-                    crate::bench::find(r.test)?,
-                    r,
-                    &properties,
-                ))
+                let test = crate::bench::find(r.test).filter(|t| counts(*t))?;
+                Some(crate::bench::reduce_figures(test, r, &properties))
             })
             .collect();
         Evidence::new(

@@ -8,6 +8,7 @@ use crate::catalog::{
 use crate::cli::args::{Common, Format, RecordArgs};
 use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::reduce::{given_maps, named_test, reduced};
+use crate::cli::told::told;
 use crate::cli::{Answer, day, find, store};
 use crate::problem::Severity;
 use crate::property::Properties;
@@ -51,15 +52,20 @@ pub(super) fn run(common: &Common, args: &RecordArgs, screen: Screen) -> Answer 
         after,
     } = recording;
     target.commit(changes)?;
+    // What it means takes a while; others may write meanwhile.
+    drop(target);
     let properties = Properties::with_own(&after.own_properties);
+    let runs: Vec<String> = sheets.iter().flat_map(|s| s.runs.clone()).collect();
+    let sheets = sheets
+        .into_iter()
+        .map(|s| of_sheet(s, &after, &properties))
+        .collect();
     let answer = RecordAnswer {
         dry_run: args.dry_run,
         recorded: &recorded,
-        sheets: sheets
-            .into_iter()
-            .map(|s| of_sheet(s, &after, &properties))
-            .collect(),
+        sheets,
         notices,
+        told: told(common, source, &before, after, &runs)?,
     };
     Ok(Output {
         text: match common.format {

@@ -2,7 +2,6 @@
 
 use crate::catalog::{AsideOrder, Catalog, Change, load_catalog, meant, set_aside};
 use crate::cli::args::{Common, Format, SetAsideArgs};
-use crate::cli::find::Workspace;
 use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::told::told;
 use crate::cli::{Answer, day, store};
@@ -51,8 +50,14 @@ pub(super) fn run(common: &Common, args: &SetAsideArgs, screen: Screen) -> Answe
         becomes,
     }])?;
     drop(store);
-    let after = Workspace::of(changed.clone(), load_catalog(&changed, None)?);
-    let told = told(common, &catalog, &after, std::slice::from_ref(&args.run))?;
+    let after = load_catalog(&changed, None)?;
+    let told = told(
+        common,
+        changed,
+        &catalog,
+        after,
+        std::slice::from_ref(&args.run),
+    )?;
     let shown = AsideShown {
         run: &args.run,
         test,

@@ -2,37 +2,48 @@
 
 use crate::advise::{Change, Posed, moves};
 use crate::belief::Evidence;
-use crate::catalog::{Catalog, load_named_cases};
+use crate::catalog::{Beside, Catalog, Source, load_named_cases};
 use crate::cli::args::Common;
 use crate::cli::find::{self, Workspace};
 use crate::cli::output::Stop;
 use crate::duty::{Duty, Preference};
+use crate::property::Properties;
 use crate::render::{CaseTold, Told};
 use std::collections::BTreeMap;
 
-/// What the readings of some runs mean, given the catalog before them and the workspace after.
+/// What the readings of some runs mean, given the catalog before them, and the one after with where its cases stand.
 ///
 /// # Errors
 /// [`Stop`] where the folder of cases cannot be read.
 pub(super) fn told(
     common: &Common,
+    source: Source,
     before: &Catalog,
-    after: &Workspace,
+    after: Catalog,
     runs: &[String],
 ) -> Result<Told, Stop> {
+    let properties = Properties::with_own(&after.own_properties);
+    let cases = load_named_cases(
+        &source,
+        Beside {
+            policy: &after.policy,
+            properties: &properties,
+            surfaces: &after.surfaces(),
+        },
+    )?;
+    if cases.is_empty() {
+        // Nothing to judge: what the same tests gave is all that is looked at.
+        return Ok(beside_others(&after.evidence_beside(runs), runs));
+    }
     let before = before.evidence();
-    let mut told = Told {
-        odd: after.evidence.odd(runs),
-        beside: after.evidence.beside(runs),
-        properties: after.evidence.properties().clone(),
-        ..Told::default()
-    };
+    let after = Workspace::of(source, after);
+    let mut told = beside_others(&after.evidence, runs);
     let mut judged: Vec<(String, Duty, Preference)> = Vec::new();
-    for named in load_named_cases(&after.source, after.beside())? {
+    for named in cases {
         let posed = named.content.and_then(|case| {
             let duty = case.duty().ok().filter(|d| d.declined.is_none())?;
             let (preference, _) =
-                find::weights(after, common, &case, duty.preference.as_ref()).ok()?;
+                find::weights(&after, common, &case, duty.preference.as_ref()).ok()?;
             Some((named.name.clone(), duty, preference))
         });
         match posed {
@@ -67,6 +78,16 @@ pub(super) fn told(
         }
     }
     Ok(told)
+}
+
+/// What sits oddly among the readings of some runs, and how they stand beside earlier ones.
+fn beside_others(evidence: &Evidence, runs: &[String]) -> Told {
+    Told {
+        odd: evidence.odd(runs),
+        beside: evidence.beside(runs),
+        properties: evidence.properties().clone(),
+        ..Told::default()
+    }
 }
 
 /// The evidence of now, with some runs as they were before.

@@ -1,7 +1,8 @@
 //! What was recorded, for people, for programs and for pages.
 
 use crate::catalog::Recorded;
-use crate::render::json::written;
+use crate::render::Told;
+use crate::render::json::{ToldOut, written};
 use crate::render::page::Page;
 use crate::render::reduce::{ReducedSheet, RunOut};
 use crate::render::words::{count, markdown, safe};
@@ -17,6 +18,8 @@ pub(crate) struct RecordAnswer<'a> {
     pub(crate) sheets: Vec<RecordedSheet<'a>>,
     /// What was read otherwise than it stands, and what was done beside.
     pub(crate) notices: Vec<String>,
+    /// What the new readings mean.
+    pub(crate) told: Told,
 }
 
 /// One sheet and what its runs say.
@@ -43,6 +46,8 @@ pub(crate) struct RecordFile {
     sheets: Vec<SheetOut>,
     /// What was read otherwise than it stands, and what was done beside.
     notices: Vec<String>,
+    /// What the new readings mean.
+    told: ToldOut,
 }
 
 /// One sheet.
@@ -72,9 +77,12 @@ impl RecordAnswer<'_> {
         match (self.lines(), self.dry_run) {
             (0, _) => "Nothing to record: no line holds a reading or an outcome.".to_owned(),
             (_, true) => {
-                format!("Dry run, nothing is written: {lines} in {runs} would be recorded.")
+                format!(
+                    "Dry run, nothing is written: {lines} in {runs} would be recorded, and {}.",
+                    self.told.headline()
+                )
             }
-            _ => format!("Recorded {lines} in {runs}."),
+            _ => format!("Recorded {lines} in {runs}; {}.", self.told.headline()),
         }
     }
 
@@ -101,6 +109,7 @@ impl RecordAnswer<'_> {
                 out.push_str(&r.runs_text(page));
             }
         }
+        out.push_str(&self.told.document().text(page));
         out
     }
 
@@ -118,6 +127,11 @@ impl RecordAnswer<'_> {
             if let Some(r) = &s.reduced {
                 out.push_str(&r.runs_markdown());
             }
+        }
+        let told = self.told.document().markdown();
+        if !told.is_empty() {
+            out.push('\n');
+            out.push_str(&told);
         }
         out
     }
@@ -145,6 +159,7 @@ impl RecordAnswer<'_> {
                 })
                 .collect(),
             notices: self.notices.clone(),
+            told: ToldOut::new(&self.told),
         })
     }
 }

@@ -71,6 +71,13 @@ impl Told {
         }
     }
 
+    /// As an answer of its own.
+    pub(super) fn document(&self) -> Document {
+        let mut doc = Document::default();
+        self.tell(&mut doc);
+        doc
+    }
+
     /// Adds it to an answer.
     pub(super) fn tell(&self, doc: &mut Document) {
         self.oddities(doc);

@@ -54,7 +54,7 @@ fn unpaired_pieces_are_looks_that_share_how_well_the_flat_mean_is_known() {
 fn a_ring_lies_flat_unless_it_says_otherwise() {
     let of = |direction: &str| {
         let all = observed(&format!(
-            "direction,inner [mm],wall [mm],height [mm],bar [mm],force [N]\n{direction},40,2,10,44,20\n"
+            "direction,inner [mm],wall [mm],height [mm],bar [mm],force [N],outcome\n{direction},40,2,10,44,20,no break\n"
         ));
         let said = |id: &str| {
             let o = all.iter().find(|o| o.property.as_str() == id);

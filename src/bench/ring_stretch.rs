@@ -135,7 +135,7 @@ impl BenchTest for RingStretch {
             "RS4 modulus E by stress = (E/3)(l - l^-2), l = 1 + strain of the middle (neo-Hookean, derived), from the first force; up to a strain of 0.30 and a wall of a quarter of the inner diameter [assumed]; of a stiff piece (above 300 MPa) only a lower bound above 0.03 [assumed]",
             "RS5 force kept = force(t)/force(t1) at one stretch, t1 the first reading above time 0 [derived; ISO 6914 is the standard for tension, from memory, not verified]",
             "RS6 stretch set = 100 (recovered - inner)/(stretched length/pi - inner), share of the stretch [ISO 2285, from memory, not verified; derived as compression set is]",
-            "RS7 strain at break is at least the strain of the middle that it bore, broken or not, for the bore and the wall at the pins strain more [derived]: `>=`, never a figure; a blank direction counts as flat",
+            "RS7 strain at break of a ring pulled until it broke (`ruptured`) or as far as it went (`no break`) is at least the strain of the middle that it bore, for the bore and the wall at the pins strain more [derived]: `>=`, never a figure; a blank direction counts as flat",
             "RS8 pressure on a bar = 2 wall stress/(bar + wall) [thin ring, derived]: shown",
         ]
     }
@@ -370,8 +370,13 @@ fn set(s: &Specimen, ring: Ring, lines: &[Stretched<'_>], out: &mut Reduction) {
     out.give(s, SET, Reading::Exact(figure));
 }
 
-/// What the ring bore is a bound on the strain at break, whether it broke there or not.
+/// What a ring that was pulled to its end bore is a bound on the strain at break, whether it broke
+/// there or not. One that was only held says nothing of its break.
 fn borne(s: &Specimen, ring: Ring, lines: &[Stretched<'_>], out: &mut Reduction) {
+    let to_the_end = |p: &Point| matches!(p.outcome, Outcome::Ruptured | Outcome::NoBreak);
+    if !s.points.iter().any(to_the_end) {
+        return;
+    }
     let longest = lines.iter().map(|l| l.0).fold(0.0, f64::max);
     let strain = 100.0 * ring.middle(longest);
     out.step("RS7", "strain that the ring bore", strain, "%");

@@ -136,6 +136,15 @@ fn set_aside(catalog: &Catalog, out: &mut Vec<Problem>) {
     }
 }
 
+/// How often a specimen shows one property: once, but for pieces that are looked at together.
+fn looks(observations: &[Observation]) -> usize {
+    let same = |o: &Observation| {
+        let of = observations.iter();
+        of.filter(|p| p.property == o.property).count()
+    };
+    observations.iter().map(same).max().unwrap_or(0)
+}
+
 /// Materials with one specimen only in a test: nothing is known of their scatter.
 fn single_readings(reduced: &[(ReducedRun, &RunPlace)], out: &mut Vec<Problem>) {
     let mut count: BTreeMap<(&str, &str), (usize, &Place)> = BTreeMap::new();
@@ -146,8 +155,8 @@ fn single_readings(reduced: &[(ReducedRun, &RunPlace)], out: &mut Vec<Problem>) 
         let n = r
             .specimens
             .iter()
-            .filter(|s| !s.observations.is_empty())
-            .count();
+            .map(|s| looks(&s.observations))
+            .sum::<usize>();
         let entry = count.entry((material, r.run.test));
         entry.or_insert((0, &at.run)).0 += n;
     }

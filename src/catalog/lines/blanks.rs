@@ -13,6 +13,10 @@ pub(super) type Blanks = BTreeMap<usize, (usize, LineAt)>;
 impl Gatherer<'_, '_, '_> {
     /// Counts the cells of a new run that say nothing and so count as their default.
     pub(super) fn note_blanks(&mut self, row: &Row<'_>) {
+        // What no figure is made of counts as nothing.
+        if !self.test.gives_figures() {
+            return;
+        }
         let material = self.text(row, MATERIAL).unwrap_or("");
         let bought = self.known.is_some_and(|k| k.references.contains(&material));
         for (field, _) in BLANK_MEANS {

@@ -51,6 +51,16 @@ fn refused_at(kind: &str, value: &Value, pointer: &str) {
 const CASES: &[&str] = &["bench-foot", "frame-pad", "label-stake"];
 
 #[test]
+fn comparisons_of_the_demo_validate() {
+    for all in [&["petg-a", "asa-b"][..], &["tpu-85-a", "tpu-95-a", "pla-a"]] {
+        let args = [&["compare", "--demo", "--format", "json"], all].concat();
+        let (code, out, err) = answer(&args);
+        assert_eq!(code, 0, "{err}");
+        assert_eq!(valid("compare", &out)["format"], "dutyfit.compare/1");
+    }
+}
+
+#[test]
 fn the_rig_check_of_the_demo_validates() {
     let (code, out, err) = answer(&["rig-check", "--demo", "--format", "json"]);
     assert_eq!(code, 1, "{err}");

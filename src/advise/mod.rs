@@ -1,5 +1,6 @@
 //! Reasons, and how far a use can be pushed.
 
+pub mod compare;
 mod fitness;
 mod holding;
 mod margin;

@@ -320,6 +320,38 @@ impl Distribution {
         (!matches!(of, Of::Score(_)) && all()).then_some(first)
     }
 
+    /// Weights, places and deviations of the normals that it is a mixture of, for the mean or a part.
+    pub(super) fn normals(&self, of: Of) -> Vec<(f64, f64, f64)> {
+        let mut out = Vec::new();
+        for n in self.nodes.iter().filter(|n| n.weight > NEGLIGIBLE) {
+            let part = match of {
+                Of::Part => n.ratios.next_part(),
+                Of::Mean | Of::Score(_) => 0.0,
+            };
+            let mut add = |w: f64, at: f64, variance: f64| {
+                if w > NEGLIGIBLE {
+                    out.push((w, at, (variance + self.shared).sqrt()));
+                }
+            };
+            match &n.centre {
+                Centre::Normal { at, per_s2, own } => {
+                    for (z, w) in score_nodes(1) {
+                        let s2 = (n.s * self.chi.spread(z)).powi(2);
+                        add(n.weight * w, *at, s2 * (per_s2 + part) + own);
+                    }
+                }
+                Centre::Grid(g) => {
+                    for ((s, w), map) in g.spreads.iter().zip(&g.weights).zip(&g.maps) {
+                        for (z, v) in score_nodes(FINE_STRIDE) {
+                            add(n.weight * w * v, map.at(z), s * s * part);
+                        }
+                    }
+                }
+            }
+        }
+        out
+    }
+
     fn pieces(&self, of: Of, even: f64) -> Vec<Piece> {
         let mut pieces = Vec::new();
         for n in self.nodes.iter().filter(|n| n.weight > NEGLIGIBLE) {

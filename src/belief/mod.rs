@@ -134,6 +134,7 @@
 //! the published tests, each with its status.)
 
 mod auxiliary;
+mod beats;
 mod believed;
 mod between;
 mod cell;
@@ -165,6 +166,7 @@ mod why;
 #[doc = include_str!("calibration.md")]
 pub mod calibration {}
 
+pub use beats::{Compared, Further, TOLD, further};
 pub use believed::{BLOCK, Belief, BiasBlock};
 pub use counted::Counted;
 pub use evidence::Evidence;

@@ -134,10 +134,16 @@ fn reduce_specimen(
 }
 
 /// Raw readings to true values by the calibration; outside the range, or lost in the rig's
-/// uncertainty or resolution, a reading becomes a bound.
+/// uncertainty or resolution, a reading becomes a bound. A range from 0 or more is one of sizes: a
+/// reading below nothing is no small size but a sign of something else (a piece that gained mass), which
+/// the formula names, or it is lost in the rig's uncertainty.
 fn correct(specimen: &Specimen, rig: &Rig, columns: &[Column]) -> Specimen {
     let mut s = specimen.clone();
     for ch in rig.channels.iter().filter(|c| c.gain > 0.0) {
+        let is_point = |c: &Column| {
+            c.name == &*ch.column && matches!(c.kind, Kind::Number { unit: "degC", .. })
+        };
+        let sizes = !columns.iter().any(is_point);
         for p in &mut s.points {
             let Some(Cell::Number(r)) = p.cells.get_mut(ch.column.as_str()) else {
                 continue;
@@ -145,6 +151,9 @@ fn correct(specimen: &Specimen, rig: &Rig, columns: &[Column]) -> Specimen {
             let truth = |y: f64| (y - ch.offset) / ch.gain;
             *r = match (*r, ch.low, ch.high) {
                 (Reading::Exact(y), _, Some(h)) if y > h => Reading::AtLeast(truth(h)),
+                (Reading::Exact(y), Some(l), _) if y < l && sizes && l >= 0.0 && truth(y) < 0.0 => {
+                    Reading::Exact(truth(y))
+                }
                 (Reading::Exact(y), Some(l), _) if y < l => Reading::AtMost(truth(l)),
                 (read, ..) => read.map(truth),
             };

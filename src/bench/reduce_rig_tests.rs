@@ -276,6 +276,19 @@ fn outside_the_range_a_reading_is_a_bound_at_the_end_of_the_range() {
 }
 
 #[test]
+fn a_reading_below_nothing_is_no_small_size() {
+    let mut ch = channel("force");
+    (ch.low, ch.resolution) = (Some(0.0), Some(0.5));
+    // Lost in the rounding: below one step.
+    let r = reduced(&bar(&[-0.1]), vec![ch.clone()]);
+    assert_eq!(now(&r, "tensile-strength"), Reading::AtMost(0.5));
+    // Clear of it: refused, and no strength of `<= 0`.
+    let r = reduced(&bar(&[-40.0]), vec![ch]);
+    assert!(r.observations.is_empty());
+    assert!(r.refused[1].why.contains("-40"), "{}", r.refused[1].why);
+}
+
+#[test]
 fn a_figure_that_the_log_scale_cannot_hold_is_refused_by_name() {
     let r = reduced(&bar(&[-40.0]), vec![]);
     assert!(r.observations.is_empty());

@@ -2,6 +2,7 @@
 
 use crate::advise::summary::presets;
 use crate::problem::Fault;
+use crate::property::{Face, Lies, Moisture};
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -137,6 +138,8 @@ pub(super) enum Command {
     SetAside(SetAsideArgs),
     /// Give a material another id in every file that names it
     Rename(RenameArgs),
+    /// Hold materials side by side: which is better in what, and how sure that is
+    Compare(CompareArgs),
     /// Check each rig against its reference specimens: drift, repeatability, runs in doubt
     RigCheck(RigCheckArgs),
     /// Make a workspace: an empty catalog, an example case, schemas and a README
@@ -281,6 +284,15 @@ pub(super) enum LiesArg {
     Across,
 }
 
+impl From<LiesArg> for Lies {
+    fn from(l: LiesArg) -> Self {
+        match l {
+            LiesArg::InPlane => Lies::InPlane,
+            LiesArg::Across => Lies::Across,
+        }
+    }
+}
+
 /// Moisture in use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(super) enum MoistureArg {
@@ -292,6 +304,16 @@ pub(super) enum MoistureArg {
     Wet,
 }
 
+impl From<MoistureArg> for Moisture {
+    fn from(m: MoistureArg) -> Self {
+        match m {
+            MoistureArg::Dried => Moisture::Dried,
+            MoistureArg::Room => Moisture::Room,
+            MoistureArg::Wet => Moisture::Wet,
+        }
+    }
+}
+
 /// Face in contact.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(super) enum FaceArg {
@@ -301,6 +323,16 @@ pub(super) enum FaceArg {
     Bottom,
     /// A wall
     Side,
+}
+
+impl From<FaceArg> for Face {
+    fn from(f: FaceArg) -> Self {
+        match f {
+            FaceArg::Top => Face::Top,
+            FaceArg::Bottom => Face::Bottom,
+            FaceArg::Side => Face::Side,
+        }
+    }
 }
 
 #[derive(Debug, clap::Args)]
@@ -327,6 +359,34 @@ pub(super) struct RenameArgs {
     pub(super) old: String,
     /// The id it shall have
     pub(super) new: String,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct CompareArgs {
+    /// Two materials or more
+    #[arg(required = true, num_args = 2.., value_name = "MATERIAL")]
+    pub(super) materials: Vec<String>,
+    /// Only these properties
+    #[arg(long, value_name = "A,B", value_delimiter = ',')]
+    pub(super) property: Vec<String>,
+    /// Temperature, for example `60` or `"60 degC"`; those they were tested at if left out
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub(super) at: Option<String>,
+    /// Life at which curves are read, for example `"5 year"`; the longest that all reach if left out
+    #[arg(long, value_name = "TIME")]
+    pub(super) after: Option<String>,
+    /// How the load lies to the layers
+    #[arg(long, value_enum)]
+    pub(super) lies: Option<LiesArg>,
+    /// Moisture in use
+    #[arg(long, value_enum)]
+    pub(super) moisture: Option<MoistureArg>,
+    /// Surface they rub against
+    #[arg(long, value_name = "SURFACE")]
+    pub(super) on: Option<String>,
+    /// Face in contact
+    #[arg(long, value_enum)]
+    pub(super) face: Option<FaceArg>,
 }
 
 #[derive(Debug, clap::Args)]

@@ -5,6 +5,7 @@
 
 mod args;
 mod check;
+mod compare;
 mod day;
 mod find;
 mod init;
@@ -85,6 +86,7 @@ where
         Some(Command::Reduce(a)) => reduce::run(common, a, screen),
         Some(Command::SetAside(a)) => set_aside::run(common, a, screen),
         Some(Command::Rename(a)) => rename::run(common, a, screen),
+        Some(Command::Compare(a)) => compare::run(common, a, screen),
         Some(Command::RigCheck(a)) => rig_check::run(common, a, screen),
         Some(Command::Init(a)) => init::run(common, a, screen),
         Some(Command::Lint(a)) => lint::run(common, a, screen),

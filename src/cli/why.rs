@@ -1,12 +1,12 @@
 //! `dutyfit show MATERIAL --why PROPERTY`.
 
 use crate::catalog::{known_surface, meant};
-use crate::cli::args::{AskArgs, Common, FaceArg, Format, LiesArg, MoistureArg};
+use crate::cli::args::{AskArgs, Common, Format};
 use crate::cli::find::Workspace;
 use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::{ANSWERED, Answer};
 use crate::problem::Fault;
-use crate::property::{Ask, Face, Lies, Moisture};
+use crate::property::Ask;
 use crate::quantity::{Unit, parse_amount};
 use crate::render::WhyShown;
 
@@ -55,22 +55,11 @@ fn ask(ws: &Workspace, material: &str, property: &str, args: &AskArgs) -> Result
     if let Some(t) = &args.at {
         ask.temperature_c = amount(t, "degC", "--at")?;
     }
-    ask.lies = args.lies.map(|l| match l {
-        LiesArg::InPlane => Lies::InPlane,
-        LiesArg::Across => Lies::Across,
-    });
+    ask.lies = args.lies.map(Into::into);
     if let Some(m) = args.moisture {
-        ask.moisture = match m {
-            MoistureArg::Dried => Moisture::Dried,
-            MoistureArg::Room => Moisture::Room,
-            MoistureArg::Wet => Moisture::Wet,
-        };
+        ask.moisture = m.into();
     }
-    ask.face = args.face.map(|f| match f {
-        FaceArg::Top => Face::Top,
-        FaceArg::Bottom => Face::Bottom,
-        FaceArg::Side => Face::Side,
-    });
+    ask.face = args.face.map(Into::into);
     if let Some(s) = &args.on {
         known_surface(s, &ws.surfaces)?;
         ask.counterface = Some(s.clone());
@@ -86,7 +75,7 @@ fn ask(ws: &Workspace, material: &str, property: &str, args: &AskArgs) -> Result
 }
 
 /// A quantity of the command line; a bare number is in the unit itself where that cannot be mistaken.
-fn amount(text: &str, unit: &str, option: &str) -> Result<f64, Stop> {
+pub(super) fn amount(text: &str, unit: &str, option: &str) -> Result<f64, Stop> {
     let parsed = Unit::parse(unit)?;
     let bare = unit == "degC" && text.trim().parse::<f64>().is_ok();
     let text = if bare {
@@ -97,7 +86,7 @@ fn amount(text: &str, unit: &str, option: &str) -> Result<f64, Stop> {
     Ok(parse_amount(&text, &parsed, option)?)
 }
 
-fn above_zero(text: &str, x: f64, option: &str) -> Result<f64, Stop> {
+pub(super) fn above_zero(text: &str, x: f64, option: &str) -> Result<f64, Stop> {
     if x > 0.0 {
         Ok(x)
     } else {

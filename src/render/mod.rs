@@ -8,6 +8,7 @@ mod answer;
 mod assumption;
 mod caution;
 mod check;
+mod compare;
 mod csv;
 mod document;
 mod edit;
@@ -29,6 +30,7 @@ mod why;
 mod words;
 
 pub use answer::{Asked, Check, Checked, Judged, Shortlist};
+pub use compare::CompareShown;
 pub(crate) use edit::{AsideShown, InitShown, RenamedShown};
 pub use page::Page;
 pub use part::{PartList, PartShown};

@@ -2,6 +2,7 @@
 
 use crate::catalog::{CaseJson, MapsJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
+use crate::render::compare::CompareFile;
 use crate::render::edit::{AsideFile, InitFile, RenameFile};
 use crate::render::json::{
     CheckFile, ProblemsFile, SheetFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
@@ -34,6 +35,7 @@ const KINDS: &[(&str, Make)] = &[
     ("init", output::<InitFile>),
     ("rename", output::<RenameFile>),
     ("sheet", output::<SheetFile>),
+    ("compare", output::<CompareFile<'static>>),
     ("rig-check", output::<RigCheckFile<'static>>),
     ("reduced", output::<ReducedFile>),
     ("record", output::<RecordFile>),

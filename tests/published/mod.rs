@@ -3,6 +3,7 @@
 mod belief;
 mod bias;
 mod censored;
+mod comparison;
 mod curves;
 mod decision;
 mod duty_a;

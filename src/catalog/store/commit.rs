@@ -63,7 +63,7 @@ impl Store {
         self.write_note(&Note::new(true, entries.to_vec(), Vec::new()))
     }
 
-    /// Whether every file is still what was read.
+    /// Whether every file is still what was read, and may be replaced.
     fn compare(&self, changes: &[Change]) -> Result<(), FileFault> {
         for change in changes {
             let path = self.path(&change.name);
@@ -73,6 +73,14 @@ impl Store {
                     what: "was edited by somebody else in the meantime, and nothing was changed"
                         .to_owned(),
                     fix: "save and close it in other programs, then try again".to_owned(),
+                });
+            }
+            // A rename would ask nobody.
+            if self.disk.is_protected(&path) {
+                return Err(FileFault {
+                    file: shown(&path),
+                    what: "is marked read-only, and nothing was changed".to_owned(),
+                    fix: "take the mark off if the file may change, then try again".to_owned(),
                 });
             }
         }

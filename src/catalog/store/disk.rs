@@ -24,6 +24,8 @@ pub(super) trait Disk {
     fn remove(&mut self, path: &Path) -> std::io::Result<()>;
     /// Makes a folder and those above it.
     fn make_folder(&mut self, path: &Path) -> std::io::Result<()>;
+    /// Whether a file is there that nobody may write.
+    fn is_protected(&self, path: &Path) -> bool;
     /// Waits until the names in a folder are on the disk.
     fn flush_folder(&mut self, path: &Path) -> std::io::Result<()>;
 }
@@ -64,6 +66,10 @@ impl Disk for SystemDisk {
 
     fn make_folder(&mut self, path: &Path) -> std::io::Result<()> {
         std::fs::create_dir_all(path)
+    }
+
+    fn is_protected(&self, path: &Path) -> bool {
+        std::fs::metadata(path).is_ok_and(|about| about.permissions().readonly())
     }
 
     fn flush_folder(&mut self, path: &Path) -> std::io::Result<()> {

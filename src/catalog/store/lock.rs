@@ -18,7 +18,7 @@ use std::time::Duration;
 const LOCK: &str = ".lock";
 
 /// How long another process may keep us waiting.
-const PATIENCE: Duration = Duration::from_secs(30);
+pub(super) const PATIENCE: Duration = Duration::from_secs(30);
 
 /// A lock that is held until it is dropped.
 #[derive(Debug)]
@@ -31,8 +31,8 @@ pub(super) struct Held {
 ///
 /// # Errors
 /// [`FileFault`] where the lock file cannot be made, the disk knows no locks,
-/// or another process still holds it after half a minute.
-pub(super) fn for_writing(folder: &Path) -> Result<Held, FileFault> {
+/// or another process still holds it after so long.
+pub(super) fn for_writing(folder: &Path, patience: Duration) -> Result<Held, FileFault> {
     let path = folder.join(LOCK);
     let file = File::options()
         .create(true)
@@ -41,7 +41,7 @@ pub(super) fn for_writing(folder: &Path) -> Result<Held, FileFault> {
         .write(true)
         .open(&path)
         .map_err(|e| no_lock_file(folder, &e))?;
-    wait(file, File::try_lock, File::lock, &path)
+    wait(file, File::try_lock, File::lock, &path, patience)
 }
 
 /// Takes the lock for reading; `None` where nobody has ever written here, or the disk knows no locks.
@@ -56,7 +56,14 @@ pub(super) fn for_reading(folder: &Path) -> Result<Option<Held>, FileFault> {
     if matches!(file.try_lock_shared(), Err(TryLockError::Error(_))) {
         return Ok(None);
     }
-    wait(file, File::try_lock_shared, File::lock_shared, &path).map(Some)
+    wait(
+        file,
+        File::try_lock_shared,
+        File::lock_shared,
+        &path,
+        PATIENCE,
+    )
+    .map(Some)
 }
 
 fn wait(
@@ -64,6 +71,7 @@ fn wait(
     now: fn(&File) -> Result<(), TryLockError>,
     in_turn: fn(&File) -> std::io::Result<()>,
     path: &Path,
+    patience: Duration,
 ) -> Result<Held, FileFault> {
     let failed = |e: &std::io::Error| FileFault {
         file: shown(path),
@@ -83,14 +91,14 @@ fn wait(
         // Nobody may be waiting any more; then the file is closed here.
         drop(give.send(got.map(|()| file)));
     });
-    match take.recv_timeout(PATIENCE) {
+    match take.recv_timeout(patience) {
         Ok(Ok(file)) => Ok(Held { _file: file }),
         Ok(Err(e)) => Err(failed(&e)),
         Err(_) => Err(FileFault {
             file: shown(path),
             what: format!(
                 "another running dutyfit has held the catalog for {} seconds",
-                PATIENCE.as_secs()
+                patience.as_secs()
             ),
             fix: "wait for it or end it, then try again; the file alone locks nothing and needs no deleting"
                 .to_owned(),

@@ -57,7 +57,7 @@ impl Store {
     }
 
     fn open_on(folder: &Path, disk: Box<dyn Disk>) -> Result<Self, FileFault> {
-        let held = lock::for_writing(folder)?;
+        let held = lock::for_writing(folder, lock::PATIENCE)?;
         let mut store = Store {
             folder: folder.to_owned(),
             disk,

@@ -5,13 +5,14 @@
 )]
 
 use super::disk::{Disk, SystemDisk};
-use super::{Change, Store};
+use super::{Change, Store, lock};
 use crate::catalog::FileFault;
 use std::cell::RefCell;
 use std::fs::File;
 use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
+use std::time::Duration;
 
 /// What befalls a disk, counted over all its steps.
 #[derive(Debug, Default)]
@@ -81,6 +82,9 @@ impl Disk for Ill {
     fn make_folder(&mut self, path: &Path) -> std::io::Result<()> {
         self.step(true)?;
         SystemDisk.make_folder(path)
+    }
+    fn is_protected(&self, path: &Path) -> bool {
+        SystemDisk.is_protected(path)
     }
     fn flush_folder(&mut self, _: &Path) -> std::io::Result<()> {
         self.step(false)
@@ -407,4 +411,42 @@ fn a_lock_file_without_a_process_locks_nothing() {
     std::fs::write(scene.catalog().join(".lock"), "left by a dead process").unwrap();
     scene.try_on(Ill::new(Fate::default())).unwrap();
     assert!(scene.whole());
+}
+
+#[test]
+fn a_file_marked_read_only_is_left_alone() {
+    let scene = Scene::new();
+    let tensile = scene.dir.path().join("catalog/readings/tensile.csv");
+    let mut rights = std::fs::metadata(&tensile).unwrap().permissions();
+    rights.set_readonly(true);
+    std::fs::set_permissions(&tensile, rights).unwrap();
+    let fault = scene.try_on(Ill::new(Fate::default())).unwrap_err();
+    assert!(fault.what.contains("marked read-only"), "{fault:?}");
+    assert!(!scene.whole());
+}
+
+#[test]
+fn a_held_lock_is_waited_for_and_then_named() {
+    let scene = Scene::new();
+    let moment = Duration::from_millis(20);
+    let held = lock::for_writing(&scene.catalog(), moment).unwrap();
+    let fault = lock::for_writing(&scene.catalog(), moment).unwrap_err();
+    assert!(fault.what.contains("another running dutyfit"), "{fault:?}");
+    assert!(fault.fix.contains("needs no deleting"), "{fault:?}");
+    drop(held);
+    // Whoever gave up does not keep it.
+    for _ in 0..2 {
+        drop(lock::for_writing(&scene.catalog(), Duration::from_secs(20)).unwrap());
+    }
+    // Readers share it, and a writer waits for them.
+    let one = lock::for_reading(&scene.catalog()).unwrap();
+    let two = lock::for_reading(&scene.catalog()).unwrap();
+    assert!(one.is_some() && two.is_some());
+    assert!(lock::for_writing(&scene.catalog(), moment).is_err());
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_said() {
+    let fault = Store::open(Path::new("no/such/folder")).err().unwrap();
+    assert_eq!(fault.what, "there is no such folder");
 }

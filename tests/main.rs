@@ -31,6 +31,8 @@ mod duty;
 mod edits;
 mod init;
 mod judging;
+mod killed;
+mod kills;
 mod laws;
 mod moved;
 mod promise;

@@ -1,6 +1,6 @@
 //! One change from its note to its last rename, and back where a step fails.
 
-use super::note::{Entry, Mark, NEW, NOTE, Note, OLD, beside};
+use super::note::{COMING, Entry, Mark, NEW, NOTE, Note, OLD, beside};
 use super::{Change, Store, bytes_at, not_written};
 use crate::catalog::FileFault;
 use crate::catalog::source::shown;
@@ -101,7 +101,7 @@ impl Store {
     /// Replaces the note as a whole.
     pub(super) fn write_note(&mut self, note: &Note) -> Result<(), FileFault> {
         let path = self.folder.join(NOTE);
-        let coming = self.folder.join(beside(NOTE, NEW));
+        let coming = self.folder.join(COMING);
         let bytes = note.to_bytes().map_err(|e| not_written(&path, &e))?;
         self.write_whole(&coming, &bytes, &path)?;
         self.disk
@@ -114,7 +114,7 @@ impl Store {
     pub(super) fn remove_note(&mut self) -> Result<(), FileFault> {
         let path = self.folder.join(NOTE);
         self.disk
-            .remove(&self.folder.join(beside(NOTE, NEW)))
+            .remove(&self.folder.join(COMING))
             .and_then(|()| self.disk.remove(&path))
             .and_then(|()| self.disk.flush_folder(&self.folder))
             .map_err(|e| not_written(&path, &e))

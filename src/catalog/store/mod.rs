@@ -119,11 +119,17 @@ pub(in crate::catalog) struct Reading {
 /// As [`Store::open`], but only where there is something to finish or to wait for.
 pub(in crate::catalog) fn for_reading(folder: &Path) -> Result<Reading, FileFault> {
     let held = lock::for_reading(folder)?;
-    if std::fs::symlink_metadata(folder.join(note::NOTE)).is_err() {
+    let there = |name: &str| std::fs::symlink_metadata(folder.join(name)).is_ok();
+    let noted = there(note::NOTE);
+    if !noted && !there(note::COMING) {
         return Ok(Reading { _held: held });
     }
     drop(held);
-    drop(Store::open(folder)?);
+    match Store::open(folder) {
+        Err(fault) if noted => return Err(fault),
+        // A note that never came to be keeps nobody from reading.
+        _ => {}
+    }
     lock::for_reading(folder).map(|held| Reading { _held: held })
 }
 

@@ -10,6 +10,9 @@ use std::path::PathBuf;
 /// Name of the note in the folder of the catalog.
 pub(super) const NOTE: &str = ".pending";
 
+/// Name of a note on its way.
+pub(super) const COMING: &str = ".pending.new";
+
 const FORMAT: &str = "dutyfit.pending/1";
 
 /// A change on its way.

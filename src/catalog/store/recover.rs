@@ -1,6 +1,6 @@
 //! What a process that died left behind: finished where it was ready, undone where not.
 
-use super::note::{Entry, Mark, NEW, NOTE, Note, OLD, beside};
+use super::note::{COMING, Entry, Mark, NEW, NOTE, Note, OLD, beside};
 use super::{Store, bytes_at, not_written};
 use crate::catalog::FileFault;
 use crate::catalog::source::shown;
@@ -28,7 +28,7 @@ impl Store {
         let path = self.folder.join(NOTE);
         let Some(bytes) = bytes_at(&path)? else {
             // A note may have been on its way.
-            let coming = self.folder.join(beside(NOTE, NEW));
+            let coming = self.folder.join(COMING);
             return match bytes_at(&coming)? {
                 None => Ok(()),
                 Some(_) => self.remove_note(),

@@ -26,6 +26,8 @@ t-3,1,2026-03-04,,soft-a,,flat,23,room,10,4,400,stopped,,
 t-3,2,2026-03-04,,soft-a,,flat,23,room,10,4,440,stopped,,
 t-4,1,2026-03-05,,mix-a,,flat,23,dried,10,4,2000,,,
 t-5,1,2026-05-05,,pet-b,,flat,23,room,10,4,1000,,,
+t-7,1,2026-03-07,,soft-b,,flat,23,room,10,4,300,,,
+t-7,2,2026-03-07,,soft-b,,flat,23,room,10,4,4,,2026-03-08 out: decimal slip,
 t-6,1,2026-03-06,,strip,,flat,23,room,10,4,8000,,,
 ";
 
@@ -154,7 +156,7 @@ fn a_mean_a_bound_a_stated_value_and_nothing_are_told_apart() {
     assert_eq!(range["bound"], "between");
     assert!(range["value"].is_null());
 
-    let nothing = cell(&sheet, "soft-b", STRENGTH);
+    let nothing = cell(&sheet, "odd-a", STRENGTH);
     assert_eq!(
         (&nothing["grade"], &nothing["value"]),
         (&"absent".into(), &Value::Null)
@@ -206,6 +208,10 @@ fn footnotes_tell_what_was_set_aside_failed_early_ended_early_or_was_tested_othe
         of("mix-a").iter().any(|n| n.contains("tested dried")),
         "{:?}",
         of("mix-a")
+    );
+    assert_eq!(
+        of("soft-b"),
+        ["tensile specimen 2 of run t-7 is set aside and not counted: decimal slip"]
     );
     assert!(of("pet-b").is_empty(), "{:?}", of("pet-b"));
     let kinds: Vec<&Value> = sheet["footnotes"]

@@ -100,6 +100,9 @@ impl Shown<'_> {
         out.push(match (f.cases.is_empty(), fit.is_empty()) {
             (true, _) => format!("{who}: there is no saved case to judge it by."),
             (false, false) => format!("{who} is fit for {}.", list(&fit)),
+            (false, true) if f.cases.len() == 1 => {
+                format!("{who} is not fit for the one saved case.")
+            }
             (false, true) => format!(
                 "{who} is fit for none of the {}.",
                 count(f.cases.len() as u64, "saved case", "saved cases")

@@ -16,6 +16,8 @@ pub enum Remark {
         test: &'static str,
         /// Run id.
         run: String,
+        /// Specimens, rising, where others of the run count; none where the whole run is meant.
+        specimens: Vec<u32>,
         /// Why, as written.
         why: String,
     },
@@ -91,9 +93,18 @@ pub(super) fn of_runs(
     for run in runs.iter().filter(|r| concerns(r, row, ask)) {
         let (test, id) = (run.run.test, &run.run.id);
         if let Some(why) = &run.run.set_aside {
+            let others_count = runs
+                .iter()
+                .any(|r| r.run.id == *id && r.run.set_aside.is_none());
+            let mut specimens: Vec<u32> = Vec::new();
+            if others_count {
+                specimens.extend(run.specimens.iter().map(|s| s.specimen));
+                specimens.sort_unstable();
+            }
             out.push(Remark::SetAside {
                 test,
                 run: id.clone(),
+                specimens,
                 why: why.clone(),
             });
         } else if counted.is_empty() {

@@ -88,25 +88,41 @@ pub(super) fn of_words(c: &SheetColumn) -> bool {
     )
 }
 
+/// `tensile run t-1`, `tensile specimens 1 and 3 of run t-1`.
+fn of_run(test: &str, specimens: &[u32], run: &str) -> String {
+    let each: Vec<String> = specimens.iter().map(u32::to_string).collect();
+    match each.as_slice() {
+        [] => format!("{test} run {run}"),
+        [one] => format!("{test} specimen {one} of run {run}"),
+        all => format!("{test} specimens {} of run {run}", list(all)),
+    }
+}
+
 /// A footnote as a clause.
 pub(super) fn footnote(r: &Remark, properties: &Properties) -> String {
     match r {
-        Remark::SetAside { test, run, why } => {
-            format!("{test} run {run} is set aside and not counted: {why}")
+        Remark::SetAside {
+            test,
+            run,
+            specimens,
+            why,
+        } => {
+            let what = of_run(test, specimens, run);
+            let are = if specimens.len() > 1 { "are" } else { "is" };
+            format!("{what} {are} set aside and not counted: {why}")
         }
         Remark::Early {
             test,
             run,
             specimens,
         } => {
-            let each: Vec<String> = specimens.iter().map(u32::to_string).collect();
-            match each.as_slice() {
-                [one] => format!("{test} specimen {one} of run {run} failed early, and counts"),
-                all => format!(
-                    "{test} specimens {} of run {run} failed early, and count",
-                    list(all)
-                ),
-            }
+            let what = of_run(test, specimens, run);
+            let counts = if specimens.len() > 1 {
+                "count"
+            } else {
+                "counts"
+            };
+            format!("{what} failed early, and {counts}")
         }
         Remark::Bounds {
             outcome,

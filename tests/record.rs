@@ -48,7 +48,7 @@ fn an_old_sheet_in_another_language_goes_in_with_one_map_a_header() {
     let args: Vec<&str> = ["tensile.csv"].iter().chain(GERMAN_MAPS).copied().collect();
     let ran = record(&bench, &args).exits(0);
     assert!(
-        ran.out.starts_with("Recorded 3 lines in 1 run."),
+        ran.out.starts_with("Recorded 3 lines in 1 run; "),
         "{}",
         ran.out
     );
@@ -138,7 +138,7 @@ fn a_dry_run_says_what_would_be_and_leaves_every_byte() {
     let ran = record(&bench, &["tensile.csv", "--dry-run"]).exits(0);
     assert!(
         ran.out
-            .starts_with("Dry run, nothing is written: 2 lines in 1 run would be recorded."),
+            .starts_with("Dry run, nothing is written: 2 lines in 1 run would be recorded, "),
         "{}",
         ran.out
     );

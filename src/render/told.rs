@@ -53,21 +53,15 @@ impl Told {
             .filter(|c| c.moves.first.is_some())
             .count();
         if self.looked == 0 {
-            return "no case to judge by".to_owned();
+            return "there is no case yet to judge by".to_owned();
         }
         let cases = count(as_u64(self.looked), "case", "cases");
+        let moved = count(as_u64(standings), "standing", "standings");
         match (standings, firsts) {
             (0, 0) => format!("nothing moved in {cases}"),
-            (n, 0) => format!(
-                "{} moved in {cases}",
-                count(as_u64(n), "standing", "standings")
-            ),
+            (_, 0) => format!("{moved} moved in {cases}"),
             (0, f) => format!("the first three moved in {f} of {cases}"),
-            (n, f) => format!(
-                "{} and the first three of {} moved in {cases}",
-                count(as_u64(n), "standing", "standings"),
-                count(as_u64(f), "case", "cases")
-            ),
+            (_, f) => format!("{moved} moved, and the first three in {f} of {cases}"),
         }
     }
 
@@ -111,58 +105,37 @@ impl Told {
             return;
         }
         doc.heading("Sits oddly");
-        for o in self.odd.iter().take(FIRST) {
-            doc.paragraph(self.odd(o));
+        let figures: Vec<&[Odd]> = self
+            .odd
+            .chunk_by(|a, b| (&a.run, a.specimen, &a.property) == (&b.run, b.specimen, &b.property))
+            .collect();
+        for of in figures.iter().take(FIRST) {
+            doc.paragraph(self.odd(of));
         }
-        more(self.odd.len(), doc);
-        let mut runs: Vec<&str> = self.odd.iter().map(|o| o.run.as_str()).collect();
-        runs.dedup();
-        doc.paragraph(format!(
-            "Nothing was refused. Look at the sheet and the piece; where the test went wrong: \
-             dutyfit set-aside {} --reason \"...\"",
-            runs.first().copied().unwrap_or("RUN")
-        ));
+        more(figures.len(), doc);
+        if let Some(first) = self.odd.first() {
+            doc.paragraph(format!(
+                "Nothing was refused. Look at the sheet and the piece; where the test went wrong: \
+                 dutyfit set-aside {} --specimen {} --reason \"...\"",
+                first.run, first.specimen
+            ));
+        }
     }
 
-    fn odd(&self, o: &Odd) -> String {
+    /// One figure and all that is odd about it.
+    fn odd(&self, of: &[Odd]) -> String {
+        let Some(o) = of.first() else {
+            return String::new();
+        };
         let (title, unit) = self.row(o.property.as_str());
-        let what = format!(
-            "{}, specimen {}: {title} {}",
+        let why: Vec<String> = of.iter().map(|o| odd_because(o, &unit)).collect();
+        format!(
+            "{}, specimen {}: {title} {} is {}.",
             o.run,
             o.specimen,
-            reading(o.figure, &unit)
-        );
-        match &o.why {
-            Oddity::Apart {
-                middle,
-                spreads,
-                others,
-                elsewhere,
-            } => {
-                let whose = if *elsewhere {
-                    format!(
-                        "{} of {}",
-                        count(as_u64(*others), "earlier reading", "earlier readings"),
-                        o.material
-                    )
-                } else {
-                    format!(
-                        "the other {} of its run",
-                        count(as_u64(*others), "reading", "readings")
-                    )
-                };
-                format!(
-                    "{what} is {} pooled spreads from the middle of {whose}, {}.",
-                    figure(*spreads),
-                    amount(*middle, &unit)
-                )
-            }
-            Oddity::Handbook { low, high, status } => format!(
-                "{what} is outside {} to {}, the handbook range of its polymer ({status}).",
-                figure(*low),
-                amount(*high, &unit)
-            ),
-        }
+            reading(o.figure, &unit),
+            why.join(", and ")
+        )
     }
 
     fn beside(&self, doc: &mut Document) {
@@ -214,6 +187,40 @@ impl Told {
     }
 }
 
+fn odd_because(o: &Odd, unit: &str) -> String {
+    match &o.why {
+        Oddity::Apart {
+            middle,
+            spreads,
+            others,
+            elsewhere,
+        } => {
+            let whose = if *elsewhere {
+                format!(
+                    "{} of {}",
+                    count(as_u64(*others), "earlier reading", "earlier readings"),
+                    o.material
+                )
+            } else {
+                format!(
+                    "the other {} of its run",
+                    count(as_u64(*others), "reading", "readings")
+                )
+            };
+            format!(
+                "{} pooled spreads from the middle of {whose}, {}",
+                figure(*spreads),
+                amount(*middle, unit)
+            )
+        }
+        Oddity::Handbook { low, high, status } => format!(
+            "outside {} to {}, the handbook range of its polymer ({status})",
+            figure(*low),
+            amount(*high, unit)
+        ),
+    }
+}
+
 fn as_u64(n: usize) -> u64 {
     u64::try_from(n).unwrap_or(u64::MAX)
 }
@@ -248,7 +255,9 @@ fn under(b: &Beside) -> String {
 }
 
 fn earlier(e: &LotFigure, b: &Beside, unit: &str) -> String {
-    let by = if b.by_ratio {
+    let by = if b.by_ratio && e.new_above.abs() < 1.0 {
+        "less than 1 %".to_owned()
+    } else if b.by_ratio {
         amount(e.new_above.abs(), "%")
     } else {
         amount(e.new_above.abs(), unit)

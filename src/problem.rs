@@ -4,6 +4,10 @@
 //! input knows the place and turns it into a [`Problem`] once. `render` draws
 //! Problems; `lint` is the list of all of them.
 
+mod codes;
+
+pub use codes::{CodeKind, Example, ExampleFile, Explained, Side, explained};
+
 use serde::Serialize;
 
 /// Something wrong in a piece of input, not yet located.

@@ -401,7 +401,7 @@ fn what_stops_an_answer_is_json_where_json_was_asked_for() {
             "usage::unknown-case",
         ),
         (&["show", "nope", "--demo"], "usage::unknown-material"),
-        (&["reduce", "nosuch.csv"], "file"),
+        (&["reduce", "nosuch.csv"], "file::unreadable"),
     ] {
         let ran = dutyfit(&[args, &["--format", "json"]].concat());
         assert!(ran.out.is_empty(), "{ran:?}");

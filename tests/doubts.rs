@@ -175,7 +175,7 @@ fn a_curve_with_a_reading_above_the_range_is_named_by_lint_and_show_or_bounded_a
         let lint = b.run(&["lint", "--format", "json"]).exits(0).json();
         let all = lint["problems"].as_array().expect("a list").clone();
         all.into_iter()
-            .filter(|p| p["code"] == "reading::refused")
+            .filter(|p| p["code"] == "bench::bound-in-curve")
             .collect::<Vec<_>>()
     };
     let within = bench("5", ",0.9,");

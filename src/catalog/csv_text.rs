@@ -274,6 +274,11 @@ impl KeptCsv {
         }
     }
 
+    /// The file as the user named it.
+    pub(super) fn file(&self) -> &str {
+        &self.file
+    }
+
     /// The place of the first cell of the line at `at`.
     pub(super) fn place(&self, at: LineAt) -> Place {
         let csv = CsvText {

@@ -5,7 +5,7 @@ use crate::bench::{self, Observation, ReducedRun, Value, reduce_run};
 use crate::catalog::Catalog;
 use crate::catalog::contradiction::contradictions;
 use crate::catalog::load::RunPlace;
-use crate::problem::{Fault, Place, Problem, Severity};
+use crate::problem::{Fault, Place, Problem, Severity, explained};
 use crate::property::{Properties, Property, Scale};
 use crate::quantity::{Reading, amount, figure};
 use std::collections::{BTreeMap, BTreeSet};
@@ -189,26 +189,39 @@ fn implausible(
     }
 }
 
-/// Figures that a run's readings do not give, each at its specimen's own line.
+/// Figures that a run's readings do not give, each at its specimen's own line and with the reduction's code.
 fn refused(reduced: &[(ReducedRun, &RunPlace)], properties: &Properties, out: &mut Vec<Problem>) {
+    let codes = explained();
     for (r, at) in reduced {
         for s in &r.specimens {
             let place = at.specimens.get(&s.specimen).unwrap_or(&at.run);
             for f in &s.refused {
                 let id = f.property.as_str();
                 let title = properties.get(id).map_or(id, |p| &p.title);
-                out.push(doubt(
-                    "reading::refused",
-                    format!(
+                let mend = codes
+                    .iter()
+                    .find(|e| e.code == f.code)
+                    .map_or("look at its readings", |e| e.mend.trim_end_matches('.'));
+                out.push(Problem {
+                    code: f.code.clone(),
+                    severity: Severity::Doubt,
+                    at: place.clone(),
+                    what: format!(
                         "specimen {} of `{}` gives no {title}: {}",
                         s.specimen, r.run.id, f.why
                     ),
-                    "look at its readings, or test another that stays within the rig and the test",
-                    place,
-                ));
+                    fix: lower_first(mend),
+                });
             }
         }
     }
+}
+
+/// A sentence as the words behind `help:` are written.
+fn lower_first(sentence: &str) -> String {
+    let mut rest = sentence.chars();
+    let first = rest.next().map(|c| c.to_ascii_lowercase());
+    first.into_iter().chain(rest).collect()
 }
 
 /// Readings that the scatter of other materials does not explain, each at its specimen's own line.

@@ -93,6 +93,7 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
     let (mut runs, run_places) = loader.readings(&tables, as_of)?;
     fill_hammers(&mut runs, &tables.rigs);
     fill_densities(&mut runs, &stated, &materials, &properties);
+    let spoilt_rigs = tables.rigs.spoilt().clone();
     let (materials, material_places) = split(materials);
     Ok(Catalog {
         materials,
@@ -107,6 +108,7 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
             runs: run_places,
             stated: stated_places,
             prints: print_places,
+            spoilt_rigs,
         },
         demo: matches!(source, Source::Demo),
     })
@@ -119,6 +121,8 @@ pub(crate) struct Places {
     pub(super) runs: Vec<RunAt>,
     pub(crate) stated: Vec<Place>,
     pub(crate) prints: Vec<Place>,
+    /// Rigs of which a line is wrong.
+    pub(crate) spoilt_rigs: BTreeSet<String>,
 }
 
 /// Where a run begins in its sheet, and each of its specimens by number: most are never asked for.
@@ -137,6 +141,16 @@ impl Places {
 }
 
 impl RunAt {
+    /// The file.
+    pub(super) fn file(&self) -> &str {
+        self.sheet.file()
+    }
+
+    /// The first line of each specimen, by its number.
+    pub(super) fn lines(&self) -> impl Iterator<Item = (u32, usize)> {
+        self.specimens.iter().map(|(n, at)| (*n, at.line))
+    }
+
     /// The run's place, and its specimens'.
     pub(super) fn place(&self) -> RunPlace {
         let of = |(n, at): &(u32, LineAt)| (*n, self.sheet.place(*at));

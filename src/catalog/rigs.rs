@@ -66,19 +66,28 @@ pub(super) struct Rigs {
     by_rig: BTreeMap<String, Vec<Calibration>>,
     /// Every rig that the file names, wrong lines among them.
     named: BTreeSet<String>,
+    /// Rigs of which a line is wrong.
+    spoilt: BTreeSet<String>,
 }
 
 /// Reads `rigs.csv`.
 pub(super) fn read_rigs(file: &str, bytes: &[u8]) -> (Rigs, Vec<Problem>) {
     let mut seen = HashMap::new();
     let mut kinds: HashMap<String, (String, usize)> = HashMap::new();
-    let mut named = BTreeSet::new();
+    let (mut named, mut spoilt) = (BTreeSet::new(), BTreeSet::new());
     let (lines, problems) = read_table(file, bytes, FIELDS, |cells, row| {
-        named.extend(cells.text(row, RIG).map(str::to_owned));
-        calibration(cells, row, &mut seen, &mut kinds)
+        let name = cells.text(row, RIG).map(str::to_owned);
+        named.extend(name.clone());
+        let before = cells.problems.len();
+        let read = calibration(cells, row, &mut seen, &mut kinds);
+        if cells.problems.len() > before {
+            spoilt.extend(name);
+        }
+        read
     });
     let mut rigs = Rigs {
         named,
+        spoilt,
         ..Rigs::default()
     };
     for (c, _) in lines {
@@ -233,6 +242,11 @@ fn unit_in(test: &dyn BenchTest, channel: &str) -> Option<&'static str> {
 }
 
 impl Rigs {
+    /// Rigs of which a line is wrong, and is left out.
+    pub(super) fn spoilt(&self) -> &BTreeSet<String> {
+        &self.spoilt
+    }
+
     /// The rig of a name such as `frame-1+caliper-2` at a date, for a test's columns.
     ///
     /// The latest calibration up to the date holds; without a date the latest

@@ -3,6 +3,7 @@
 use crate::belief::{Evidence, Material, MaterialKind, Stated};
 use crate::bench::{BenchTest, Run};
 use crate::catalog::doubts::doubts;
+use crate::catalog::json::{MAPS, read_maps};
 use crate::catalog::load::Places;
 use crate::catalog::source::{LARGEST_JSON, Unread};
 use crate::catalog::text::json_text;
@@ -142,7 +143,7 @@ pub fn load_weights(source: &Source) -> Result<Vec<Named<WeightsFile>>, FileFaul
     load_all(source, "weights", read_weights)
 }
 
-/// Everything wrong or doubtful in a workspace: catalog, policy, cases and weights.
+/// Everything wrong or doubtful in a workspace: catalog, policy, cases, weights and maps of headers.
 ///
 /// # Errors
 /// As [`load_catalog`].
@@ -163,8 +164,24 @@ pub fn lint(source: &Source, as_of: Option<&str>) -> Result<Vec<Problem>, FileFa
     for named in load_weights(source)? {
         all.extend(named.problems);
     }
+    all.extend(maps(source)?);
     all.sort_by(|a, b| (a.severity, &a.at).cmp(&(b.severity, &b.at)));
     Ok(all)
+}
+
+/// What is wrong in the headers that the workspace keeps of other people's sheets.
+fn maps(source: &Source) -> Result<Vec<Problem>, FileFault> {
+    let bytes = match source.read(MAPS, LARGEST_JSON) {
+        Ok(Some(bytes)) => bytes,
+        Ok(None) => return Ok(Vec::new()),
+        Err(Unread::Fault(f)) => return Err(f),
+        Err(Unread::Problems(p)) => return Ok(p),
+    };
+    let file = source.shown(MAPS);
+    let read = json_text(&file, &bytes)
+        .map_err(|p| vec![*p])
+        .and_then(|text| read_maps(&file, text));
+    Ok(read.err().unwrap_or_default())
 }
 
 fn load_all<T>(

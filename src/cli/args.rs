@@ -46,6 +46,9 @@ pub(super) struct Common {
     /// Leave out what was recorded after this day
     #[arg(long, global = true, value_name = "YYYY-MM-DD")]
     pub(super) as_of: Option<String>,
+    /// Answer without the lines that are wrong, and name them above the answer
+    #[arg(long, global = true)]
+    pub(super) skip_bad: bool,
     /// Start of the random draws; the same seed gives the same bytes
     #[arg(long, global = true, value_name = "N", default_value_t = 1)]
     pub(super) seed: u64,
@@ -403,7 +406,11 @@ pub(super) struct InitArgs {
 }
 
 #[derive(Debug, clap::Args)]
-pub(super) struct LintArgs {}
+pub(super) struct LintArgs {
+    /// Say what a code such as `number::comma` means and how to mend it; without a code, list all
+    #[arg(long, value_name = "CODE", num_args = 0..=1, default_missing_value = "")]
+    pub(super) explain: Option<String>,
+}
 
 #[derive(Debug, clap::Args)]
 pub(super) struct PartsArgs {

@@ -35,6 +35,7 @@ pub(super) fn run(common: &Common, args: &CheckArgs, screen: Screen) -> Answer {
             Format::Markdown => check.markdown(),
         },
         code,
+        skipped: ws.skipped.clone(),
         ..Output::default()
     };
     if ready.duty.declined.is_some() {

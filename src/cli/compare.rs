@@ -38,6 +38,7 @@ pub(super) fn run(common: &Common, args: &CompareArgs, screen: Screen) -> Answer
             Format::Markdown => shown.markdown(),
         },
         code: ANSWERED,
+        skipped: ws.skipped.clone(),
         ..Output::default()
     })
 }

@@ -2,8 +2,9 @@
 
 use crate::belief::{Evidence, MaterialKind};
 use crate::catalog::{
-    Beside, Catalog, Named, Source, Unread, WeightsFile, json_files, load_catalog,
+    Beside, Catalog, Named, Skipped, Source, Unread, WeightsFile, json_files, load_catalog,
     load_named_cases, load_weights, meant, read_case, read_json_text, read_weights, shown,
+    skip_bad,
 };
 use crate::cli::args::{CaseArgs, Common};
 use crate::cli::output::Stop;
@@ -26,6 +27,8 @@ pub(super) struct Workspace {
     pub(super) policy: Policy,
     /// Whether it is the embedded demo.
     pub(super) demo: bool,
+    /// What its bad lines leave out, where that was asked for.
+    pub(super) skipped: Skipped,
 }
 
 /// Where the common options say the workspace is.
@@ -70,15 +73,18 @@ impl Workspace {
     /// Its Problems, if any is an error.
     pub(super) fn open(common: &Common) -> Result<Self, Stop> {
         let source = source(common)?;
-        let catalog = load_catalog(&source, common.as_of.as_deref())?;
-        if catalog
-            .problems
-            .iter()
-            .any(|p| p.severity == Severity::Error)
-        {
-            return Err(Stop::Problems(catalog.problems));
-        }
-        Ok(Workspace::of(source, catalog))
+        let mut catalog = load_catalog(&source, common.as_of.as_deref())?;
+        let skipped = if common.skip_bad {
+            skip_bad(&mut catalog).map_err(Stop::Problems)?
+        } else if has_errors(&catalog.problems) {
+            return Err(Stop::Catalog(catalog.problems));
+        } else {
+            Skipped::default()
+        };
+        Ok(Workspace {
+            skipped,
+            ..Workspace::of(source, catalog)
+        })
     }
 
     /// A workspace of a catalog that has been read.
@@ -95,6 +101,7 @@ impl Workspace {
             candidates,
             policy: catalog.policy,
             demo: catalog.demo,
+            skipped: Skipped::default(),
             source,
         }
     }
@@ -143,6 +150,10 @@ impl Workspace {
             )
         })))
     }
+}
+
+fn has_errors(problems: &[Problem]) -> bool {
+    problems.iter().any(|p| p.severity == Severity::Error)
 }
 
 /// The word for prices that a workspace has chosen; empty where it has chosen none.

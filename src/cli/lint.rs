@@ -1,14 +1,17 @@
 //! `dutyfit lint`.
 
-use crate::catalog::lint;
+use crate::catalog::{lint, meant};
 use crate::cli::args::{Common, Format, LintArgs};
 use crate::cli::find::source;
-use crate::cli::output::{Output, Screen};
+use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::{ANSWERED, Answer, NO};
-use crate::problem::Severity;
-use crate::render;
+use crate::problem::{Fault, Severity, explained};
+use crate::render::{self, CodeList, CodeShown};
 
-pub(super) fn run(common: &Common, _args: &LintArgs, screen: Screen) -> Answer {
+pub(super) fn run(common: &Common, args: &LintArgs, screen: Screen) -> Answer {
+    if let Some(code) = &args.explain {
+        return explain(common, code, screen);
+    }
     let found = lint(&source(common)?, common.as_of.as_deref())?;
     let bad = found.iter().any(|p| p.severity == Severity::Error);
     Ok(Output {
@@ -18,6 +21,46 @@ pub(super) fn run(common: &Common, _args: &LintArgs, screen: Screen) -> Answer {
             Format::Markdown => render::problems_markdown(&found),
         },
         code: if bad { NO } else { ANSWERED },
+        ..Output::default()
+    })
+}
+
+/// What a code means; without one, all of them.
+///
+/// # Errors
+/// `usage::unknown-code` with the nearest one.
+fn explain(common: &Common, code: &str, screen: Screen) -> Answer {
+    let all = explained();
+    // Codes are drawn as `error[number::comma]`, and copied so.
+    let code = code.trim_matches(['[', ']', ' ']);
+    let text = if code.is_empty() {
+        let list = CodeList(&all);
+        match common.format {
+            Format::Text => list.text(screen.page()),
+            Format::Json => list.json(),
+            Format::Markdown => list.markdown(),
+        }
+    } else {
+        let one = all.iter().find(|e| e.code == code).ok_or_else(|| {
+            Stop::Usage(Fault::new(
+                "usage::unknown-code",
+                format!("there is no code `{code}`"),
+                format!(
+                    "{}; `dutyfit lint --explain` lists all",
+                    meant(code, all.iter().map(|e| e.code))
+                ),
+            ))
+        })?;
+        let shown = CodeShown(one);
+        match common.format {
+            Format::Text => shown.text(screen.page()),
+            Format::Json => shown.json(),
+            Format::Markdown => shown.markdown(),
+        }
+    };
+    Ok(Output {
+        text,
+        code: ANSWERED,
         ..Output::default()
     })
 }

@@ -94,7 +94,7 @@ where
         Some(Command::Schema(a)) => schema::run(a),
         Some(Command::Sheet(a)) => sheet::run(common, a, screen),
     };
-    match answer.and_then(|o| deliver(&o, common.out.as_deref(), out, err)) {
+    match answer.and_then(|o| deliver(&o, common, screen, out, err)) {
         Ok(code) => code,
         Err(stop) => tell(&stop, common.format, on_stderr, err),
     }

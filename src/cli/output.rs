@@ -1,15 +1,18 @@
 //! Where answers go, and how a command that could not answer says so.
 
-use crate::catalog::{FileFault, NotRenamed, Unread, in_words};
-use crate::cli::args::Format;
+use crate::catalog::{FileFault, NotRenamed, Skipped, Unread, in_words};
+use crate::cli::args::{Common, Format};
 use crate::cli::{ANSWERED, BAD_INPUT, FILE_FAILED};
 use crate::problem::{Fault, Place, Problem, Severity};
 use crate::render;
+use std::borrow::Cow;
 use std::io::Write;
-use std::path::Path;
 
 /// Most Problems that a command other than `lint` lists.
 const FIRST_PROBLEMS: usize = 20;
+
+/// Below the Problems of a catalog.
+const SKIP_BAD: &str = "add `--skip-bad` to answer without these lines\n";
 
 /// The page that answers are set on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,6 +68,8 @@ pub(super) struct Output {
     pub(super) warnings: String,
     /// Exit code.
     pub(super) code: u8,
+    /// What bad lines left out of the answer; named above it.
+    pub(super) skipped: Skipped,
 }
 
 /// Why there is no answer.
@@ -76,6 +81,8 @@ pub(super) enum Stop {
     Problems(Vec<Problem>),
     /// Filled sheets are wrong: all of it is listed.
     Sheet(Vec<Problem>),
+    /// Lines of the catalog are wrong.
+    Catalog(Vec<Problem>),
     /// A file could not be read or written.
     File(FileFault),
 }
@@ -94,9 +101,9 @@ impl Stop {
     fn problems(&self) -> (Vec<Problem>, u8) {
         match self {
             Stop::Usage(f) => (vec![f.clone().at(Place::file("command line"))], BAD_INPUT),
-            Stop::Problems(all) | Stop::Sheet(all) => (all.clone(), BAD_INPUT),
+            Stop::Problems(all) | Stop::Sheet(all) | Stop::Catalog(all) => (all.clone(), BAD_INPUT),
             Stop::File(f) => {
-                let fault = Fault::new("file", f.what.clone(), f.fix.clone());
+                let fault = Fault::new("file::unreadable", f.what.clone(), f.fix.clone());
                 (vec![fault.at(Place::file(f.file.clone()))], FILE_FAILED)
             }
         }
@@ -136,14 +143,21 @@ impl From<Fault> for Stop {
 /// Writes an answer to stdout, or to a file that is replaced as a whole.
 pub(super) fn deliver(
     answer: &Output,
-    to: Option<&Path>,
+    common: &Common,
+    screen: Screen,
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<u8, Stop> {
     put(err, &answer.warnings)?;
-    match to {
-        None => put(out, &answer.text)?,
-        Some(path) => crate::catalog::replace_file(path, answer.text.as_bytes())?,
+    let text = match common.format {
+        _ if answer.skipped.is_empty() => Cow::Borrowed(&answer.text),
+        Format::Text => Cow::Owned(render::skipped(&answer.skipped, screen.page()) + &answer.text),
+        Format::Markdown => Cow::Owned(render::skipped_markdown(&answer.skipped) + &answer.text),
+        Format::Json => Cow::Owned(render::json::with_skipped(&answer.text, &answer.skipped)),
+    };
+    match common.out.as_deref() {
+        None => put(out, &text)?,
+        Some(path) => crate::catalog::replace_file(path, text.as_bytes())?,
     }
     Ok(answer.code)
 }
@@ -162,22 +176,22 @@ pub(super) fn tell(stop: &Stop, format: Format, screen: Screen, err: &mut dyn Wr
     }
     let (text, code) = match stop {
         Stop::Usage(f) => (render::fault(f, screen.colour), BAD_INPUT),
-        Stop::Problems(all) => {
-            let errors: Vec<Problem> = all
-                .iter()
-                .filter(|p| p.severity == Severity::Error)
-                .cloned()
-                .collect();
-            (
-                render::problems(&errors, Some(FIRST_PROBLEMS), screen.colour),
-                BAD_INPUT,
-            )
-        }
+        Stop::Problems(all) => (first_errors(all, screen), BAD_INPUT),
+        Stop::Catalog(all) => (first_errors(all, screen) + SKIP_BAD, BAD_INPUT),
         Stop::Sheet(all) => (render::problems(all, None, screen.colour), BAD_INPUT),
         Stop::File(f) => (render::file_fault(f, screen.colour), FILE_FAILED),
     };
     drop(put(err, &text));
     code
+}
+
+fn first_errors(all: &[Problem], screen: Screen) -> String {
+    let errors: Vec<Problem> = all
+        .iter()
+        .filter(|p| p.severity == Severity::Error)
+        .cloned()
+        .collect();
+    render::problems(&errors, Some(FIRST_PROBLEMS), screen.colour)
 }
 
 /// Help and version are answers; everything else that clap says is bad usage.

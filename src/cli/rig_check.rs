@@ -35,6 +35,7 @@ pub(super) fn run(common: &Common, args: &RigCheckArgs, screen: Screen) -> Answe
             Format::Markdown => shown.markdown(),
         },
         code: if check.calls() { NO } else { ANSWERED },
+        skipped: ws.skipped.clone(),
         ..Output::default()
     })
 }

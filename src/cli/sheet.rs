@@ -85,6 +85,7 @@ pub(super) fn run(common: &Common, args: &SheetArgs, screen: Screen) -> Answer {
     };
     Ok(Output {
         text,
+        skipped: ws.skipped.clone(),
         ..Output::default()
     })
 }

@@ -34,6 +34,7 @@ pub(super) fn run(common: &Common, args: &ShortlistArgs, screen: Screen) -> Answ
     .map(|(text, code)| Output {
         text,
         code,
+        skipped: ws.skipped.clone(),
         ..Output::default()
     })
 }
@@ -121,6 +122,7 @@ fn folder(
         },
         warnings,
         code: worst(codes),
+        skipped: ws.skipped.clone(),
     })
 }
 

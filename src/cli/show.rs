@@ -55,6 +55,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
             render::problems(&problems, None, screen.colour)
         },
         code: ANSWERED,
+        skipped: ws.skipped,
     })
 }
 

@@ -35,6 +35,7 @@ pub(super) fn run(
         text: text.unwrap_or_default(),
         warnings: String::new(),
         code: ANSWERED,
+        skipped: ws.skipped.clone(),
     })
 }
 

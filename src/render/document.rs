@@ -47,6 +47,8 @@ pub(super) enum Block {
         /// Items.
         items: Vec<String>,
     },
+    /// Lines of a file as they stand, each with the mark of a difference before it.
+    Verbatim(Vec<String>),
     /// An empty line.
     Gap,
     /// A caution: never shortened.
@@ -110,6 +112,15 @@ impl Document {
             self.blocks.push(Block::Notes(notes));
         }
     }
+    /// Adds an empty line.
+    pub(super) fn gap(&mut self) {
+        self.blocks.push(Block::Gap);
+    }
+
+    /// Adds lines of a file, which are never broken.
+    pub(super) fn verbatim(&mut self, lines: Vec<String>) {
+        self.blocks.push(Block::Verbatim(lines));
+    }
 
     /// The whole answer as text.
     pub(super) fn text(&self, page: Page) -> String {
@@ -159,6 +170,10 @@ impl Document {
                 Block::Heading(t) => out.push_str(&format!("## {}\n", markdown(t))),
                 Block::Answer(t) => out.push_str(&format!("**{}**\n", markdown(t))),
                 Block::Paragraph(t) => out.push_str(&format!("{}\n", markdown(t))),
+                Block::Verbatim(lines) => {
+                    let lines: Vec<String> = lines.iter().map(|l| safe(l)).collect();
+                    out.push_str(&format!("```diff\n{}\n```\n", lines.join("\n")));
+                }
                 Block::Table { head, rows, .. } => {
                     let mut all = vec![head.iter().map(|h| markdown(h)).collect::<Vec<_>>()];
                     all.extend(
@@ -198,6 +213,7 @@ fn whole(block: &Block, page: Page) -> String {
         Block::Gap => "\n".to_owned(),
         Block::Heading(t) => format!("\n{}\n", page.paragraph("", "", &safe(t)).trim_end()),
         Block::Answer(t) | Block::Paragraph(t) => page.paragraph("", "", &safe(t)),
+        Block::Verbatim(lines) => lines.iter().map(|l| format!("  {}\n", safe(l))).collect(),
         Block::Table { head, rows, right } => table(page, head, rows, right, rows.len()),
         Block::Grid(grid) => format!("\n{}\n", grid.text(page)),
         Block::Notes(notes) => notes

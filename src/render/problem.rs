@@ -23,7 +23,7 @@ pub fn fault(f: &Fault, colour: bool) -> String {
 pub fn file_fault(f: &FileFault, colour: bool) -> String {
     let group = Level::ERROR
         .primary_title(safe(&f.what))
-        .id("file")
+        .id("file::unreadable")
         .element(Origin::path(safe(&f.file)))
         .element(Level::HELP.message(safe(&f.fix)));
     drawn(&[group], colour)

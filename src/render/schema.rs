@@ -4,8 +4,10 @@ use crate::catalog::{CaseJson, MapsJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
 use crate::render::compare::CompareFile;
 use crate::render::edit::{AsideFile, InitFile, RenameFile};
+use crate::render::explain::CodesFile;
 use crate::render::json::{
-    CheckFile, ProblemsFile, SheetFile, ShortlistFile, ShortlistsFile, ShowFile, WhyFile, written,
+    CheckFile, ProblemsFile, SheetFile, ShortlistFile, ShortlistsFile, ShowFile, SkippedOut,
+    WhyFile, written,
 };
 use crate::render::part::PartsFile;
 use crate::render::record::RecordFile;
@@ -24,22 +26,23 @@ const KINDS: &[(&str, Make)] = &[
     ("weights", input::<WeightsJson>),
     ("policy", input::<PolicyJson>),
     ("maps", input::<MapsJson>),
-    ("shortlist", output::<ShortlistFile>),
-    ("shortlists", output::<ShortlistsFile>),
-    ("check", output::<CheckFile>),
-    ("show", output::<ShowFile>),
-    ("why", output::<WhyFile<'static>>),
+    ("shortlist", answer::<ShortlistFile>),
+    ("shortlists", answer::<ShortlistsFile>),
+    ("check", answer::<CheckFile>),
+    ("show", answer::<ShowFile>),
+    ("why", answer::<WhyFile<'static>>),
     ("parts", output::<PartsFile>),
-    ("reduce", output::<ReduceFile>),
     ("set-aside", output::<AsideFile>),
     ("init", output::<InitFile>),
     ("rename", output::<RenameFile>),
-    ("sheet", output::<SheetFile>),
-    ("compare", output::<CompareFile<'static>>),
-    ("rig-check", output::<RigCheckFile<'static>>),
+    ("sheet", answer::<SheetFile>),
+    ("compare", answer::<CompareFile<'static>>),
+    ("rig-check", answer::<RigCheckFile<'static>>),
     ("reduced", output::<ReducedFile>),
     ("record", output::<RecordFile>),
+    ("reduce", answer::<ReduceFile>),
     ("lint", output::<ProblemsFile>),
+    ("codes", output::<CodesFile<'static>>),
     ("problems", output::<ProblemsFile>),
 ];
 
@@ -49,6 +52,27 @@ fn output<T: JsonSchema>() -> Schema {
         .for_serialize()
         .into_generator()
         .into_root_schema_for::<T>()
+}
+
+/// The schema of an answer from a catalog, which may say what `--skip-bad` left out.
+fn answer<T: JsonSchema>() -> Schema {
+    let mut whole = output::<T>();
+    let mut skipped = output::<SkippedOut<'static>>().to_value();
+    prefix_refs(&mut skipped, "skipped");
+    let (Some(own), Some(object)) = (skipped.as_object_mut(), whole.as_object_mut()) else {
+        return whole;
+    };
+    own.remove("$schema");
+    if let Some(Value::Object(mine)) = own.remove("$defs") {
+        let defs = object.entry("$defs").or_insert_with(|| Map::new().into());
+        if let Some(defs) = defs.as_object_mut() {
+            defs.extend(mine.into_iter().map(|(k, v)| (format!("skipped.{k}"), v)));
+        }
+    }
+    if let Some(Value::Object(properties)) = object.get_mut("properties") {
+        properties.insert("skipped".to_owned(), skipped);
+    }
+    whole
 }
 
 /// The schema of what is read: unknown fields are refused, what has a default may be left out.

@@ -13,7 +13,7 @@ mod told;
 mod why;
 
 pub(crate) use check::CheckFile;
-pub(crate) use problems::{ProblemsFile, problems};
+pub(crate) use problems::{ProblemsFile, SkippedOut, problems, with_skipped};
 pub(crate) use sheet::SheetFile;
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};
 pub(crate) use show::{CellOut, ShowFile};

@@ -1,5 +1,6 @@
 //! `dutyfit.problems/1` and `dutyfit.lint/1`.
 
+use crate::catalog::Skipped;
 use crate::problem::{Problem, Severity};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -27,4 +28,31 @@ pub(crate) fn problems(format: &'static str, all: &[Problem]) -> String {
         doubts: all.len().saturating_sub(errors),
         problems: all.to_vec(),
     })
+}
+
+/// What bad lines left out of an answer; there only where something was.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SkippedOut<'a> {
+    /// The errors; the lines they stand on count for nothing.
+    problems: &'a [Problem],
+    /// What was left out besides, because those lines may have belonged to it.
+    besides: &'a [String],
+}
+
+/// An answer with what bad lines left out as its last entry, `skipped`.
+///
+/// Every answer is one object, written by [`written`](super::written).
+pub(crate) fn with_skipped(answer: &str, skipped: &Skipped) -> String {
+    let entry = super::written(&SkippedOut {
+        problems: &skipped.problems,
+        besides: &skipped.besides,
+    });
+    match answer.trim_end().strip_suffix('}') {
+        Some(open) => format!(
+            "{},\n  \"skipped\": {}\n}}\n",
+            open.trim_end(),
+            entry.trim_end().replace('\n', "\n  ")
+        ),
+        None => answer.to_owned(),
+    }
 }

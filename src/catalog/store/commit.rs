@@ -53,11 +53,9 @@ impl Store {
                     .make_folder(folder)
                     .map_err(|e| not_written(folder, &e))?;
             }
-            self.write_whole(
-                &self.beside(&entry.file, &entry.beside),
-                &change.becomes,
-                &path,
-            )?;
+            let beside = self.beside(&entry.file, &entry.beside);
+            self.write_whole(&beside, &change.becomes, &path)
+                .map_err(|e| not_written(&path, &e))?;
         }
         self.flush_folders(entries)?;
         self.write_note(&Note::new(true, entries.to_vec(), Vec::new()))
@@ -70,8 +68,7 @@ impl Store {
             if bytes_at(&path)? != change.was {
                 return Err(FileFault {
                     file: shown(&path),
-                    what: "was edited by somebody else in the meantime, and nothing was changed"
-                        .to_owned(),
+                    what: "was edited by somebody else in the meantime".to_owned(),
                     fix: "save and close it in other programs, then try again".to_owned(),
                 });
             }
@@ -79,7 +76,7 @@ impl Store {
             if self.disk.is_protected(&path) {
                 return Err(FileFault {
                     file: shown(&path),
-                    what: "is marked read-only, and nothing was changed".to_owned(),
+                    what: "is marked read-only".to_owned(),
                     fix: "take the mark off if the file may change, then try again".to_owned(),
                 });
             }
@@ -88,26 +85,24 @@ impl Store {
     }
 
     /// Writes a file whole and waits until it is on the disk.
-    fn write_whole(&mut self, path: &Path, bytes: &[u8], like: &Path) -> Result<(), FileFault> {
-        let mut steps = || {
-            let mut file = self.disk.create(path)?;
-            self.disk.write(&mut file, bytes)?;
-            self.disk.keep_rights(&file, like)?;
-            self.disk.flush(&file)
-        };
-        steps().map_err(|e| not_written(like, &e))
+    fn write_whole(&mut self, path: &Path, bytes: &[u8], like: &Path) -> std::io::Result<()> {
+        let mut file = self.disk.create(path)?;
+        self.disk.write(&mut file, bytes)?;
+        self.disk.keep_rights(&file, like)?;
+        self.disk.flush(&file)
     }
 
-    /// Replaces the note as a whole.
+    /// Replaces the note as a whole; a fault names the folder, since nobody knows the note.
     pub(super) fn write_note(&mut self, note: &Note) -> Result<(), FileFault> {
         let path = self.folder.join(NOTE);
         let coming = self.folder.join(COMING);
-        let bytes = note.to_bytes().map_err(|e| not_written(&path, &e))?;
-        self.write_whole(&coming, &bytes, &path)?;
-        self.disk
-            .rename(&coming, &path)
-            .and_then(|()| self.disk.flush_folder(&self.folder))
-            .map_err(|e| not_written(&path, &e))
+        let mut steps = || {
+            let bytes = note.to_bytes()?;
+            self.write_whole(&coming, &bytes, &path)?;
+            self.disk.rename(&coming, &path)?;
+            self.disk.flush_folder(&self.folder)
+        };
+        steps().map_err(|e| not_written(&self.folder, &e))
     }
 
     /// Deletes the note, and what a note that was never finished left.
@@ -117,7 +112,7 @@ impl Store {
             .remove(&self.folder.join(COMING))
             .and_then(|()| self.disk.remove(&path))
             .and_then(|()| self.disk.flush_folder(&self.folder))
-            .map_err(|e| not_written(&path, &e))
+            .map_err(|e| not_written(&self.folder, &e))
     }
 
     /// Renames one temporary over its file, or deletes the file.
@@ -193,7 +188,9 @@ impl Store {
         for (change, entry) in changes.iter().zip(back) {
             if let Some(was) = &change.was {
                 let path = self.path(&entry.file);
-                self.write_whole(&self.beside(&entry.file, &entry.beside), was, &path)?;
+                let beside = self.beside(&entry.file, &entry.beside);
+                self.write_whole(&beside, was, &path)
+                    .map_err(|e| not_written(&path, &e))?;
             }
         }
         let discard = waiting.iter().map(|e| e.file.clone()).collect();
@@ -209,14 +206,12 @@ impl Store {
 
 /// The fault, and what became of the files.
 fn said_with(fault: FileFault, undone: Result<(), FileFault>) -> FileFault {
-    match undone {
-        Ok(()) => fault,
-        Err(_) => FileFault {
-            what: format!(
-                "{}; what was begun is finished or undone at the next start",
-                fault.what
-            ),
-            ..fault
-        },
+    let became = match undone {
+        Ok(()) => "nothing was changed",
+        Err(_) => "what was begun is finished or undone at the next start",
+    };
+    FileFault {
+        what: format!("{}; {became}", fault.what),
+        ..fault
     }
 }

@@ -357,7 +357,10 @@ fn a_right_that_is_missing_is_said() {
             ..Fate::default()
         }))
         .unwrap_err();
-    assert_eq!(fault.what, "cannot be written: the disk takes no writing");
+    assert_eq!(
+        fault.what,
+        "cannot be written: the disk takes no writing; nothing was changed"
+    );
     assert!(fault.fix.contains("give yourself the right"), "{fault:?}");
 }
 

@@ -144,13 +144,10 @@ impl Store {
     }
 
     /// Undoes a change of which nothing has been renamed.
+    ///
+    /// Whoever finds it half undone sees no file in place and a temporary missing, and goes on undoing.
     fn abandon(&mut self, entries: &[Entry], fault: FileFault) -> FileFault {
-        // A note that says `ready` must never stand beside missing temporaries.
-        let note = Note::new(false, entries.to_vec(), Vec::new());
-        let undone = self
-            .write_note(&note)
-            .or_else(|_| self.remove_note())
-            .and_then(|()| self.sweep(&note));
+        let undone = self.sweep(&Note::new(false, entries.to_vec(), Vec::new()));
         said_with(fault, undone)
     }
 

@@ -52,10 +52,6 @@ const NOT_TYPED: &[(&str, &str)] = &[
         "sheet::two-tests",
         "no two tests of today share all their columns",
     ),
-    (
-        "usage::unknown-preset",
-        "the parser of the command line refuses it before",
-    ),
 ];
 
 const MATERIALS: &str = "\

@@ -358,7 +358,7 @@ fn what_is_not_known_is_refused_with_the_nearest_name() {
         (&["--without", "pet-aa"], "`pet-a`"),
         (&["pet-a", "--without", "pet-a"], "no material is left"),
         (&["--life", "-1 h"], "above zero"),
-        (&["--preset", "sumary"], "summary"),
+        (&["--preset", "sumary"], "`summary`"),
     ] {
         let all: Vec<&str> = ["sheet"].iter().chain(args).copied().collect();
         let ran = b.run(&all).exits(2);
@@ -786,4 +786,16 @@ fn an_empty_catalog_says_what_to_do() {
     );
     let out = b.run(&["sheet", "--columns", "price"]).exits(0).out;
     assert!(out.starts_with("1 material.\n"), "{out}");
+}
+
+#[test]
+fn bad_lines_are_named_beside_csv_and_not_in_it() {
+    let bad = TENSILE.replace("1640", "1x640");
+    let b = bench().file("catalog/readings/tensile.csv", format!("{HEAD}{bad}"));
+    let of = |format: &str| b.run(&["sheet", "--skip-bad", "--format", format]).exits(0);
+    let csv = of("csv");
+    no_formula(&csv.out);
+    assert!(csv.out.starts_with("material,"), "{}", csv.out);
+    assert!(csv.err.contains("1x640"), "{}", csv.err);
+    assert!(of("text").out.contains("1x640"));
 }

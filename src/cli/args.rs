@@ -3,7 +3,6 @@
 use crate::advise::summary::presets;
 use crate::problem::Fault;
 use crate::property::{Face, Lies, Moisture};
-use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::{Path, PathBuf};
 
@@ -425,7 +424,7 @@ pub(super) struct SchemaArgs {
 }
 
 #[derive(Debug, clap::Args)]
-#[command(after_help = COLUMNS)]
+#[command(after_help = columns())]
 pub(super) struct SheetArgs {
     /// Materials by name, or `all`, `flexible`, `rigid`; all if left out
     pub(super) which: Vec<String>,
@@ -441,8 +440,8 @@ pub(super) struct SheetArgs {
     /// Columns: properties, or fields of materials.csv
     #[arg(long, value_name = "A,B", value_delimiter = ',')]
     pub(super) columns: Vec<String>,
-    /// A named set of columns; `post` is laid out to be pasted into a forum post
-    #[arg(long, value_name = "NAME", value_parser = preset_names())]
+    /// A named set of columns, listed below; `summary` if left out
+    #[arg(long, value_name = "NAME")]
     pub(super) preset: Option<String>,
     /// Sort by this column, the better first; by polymer if left out, or as named
     #[arg(long, value_name = "COLUMN")]
@@ -471,13 +470,13 @@ spool, note:
   dutyfit sheet --preset post --out post.txt
   dutyfit sheet --format csv --out sheet.csv";
 
-/// The presets with what they are for.
-fn preset_names() -> PossibleValuesParser {
-    PossibleValuesParser::new(
-        presets()
-            .iter()
-            .map(|p| PossibleValue::new(p.name).help(p.what)),
-    )
+/// How columns are written, and the presets with what they are for.
+fn columns() -> String {
+    let each: Vec<String> = presets()
+        .iter()
+        .map(|p| format!("  {:<9} {}", p.name, p.what))
+        .collect();
+    format!("Presets:\n{}\n\n{COLUMNS}", each.join("\n"))
 }
 
 fn pair(text: &str) -> Result<(String, String), String> {

@@ -3,7 +3,7 @@
 use crate::advise::summary::{
     Choice, Group, Listed, Preset, Subject, Table, choose, preset, presets, summarise,
 };
-use crate::catalog::{known_surface, meant};
+use crate::catalog::{Skipped, known_surface, meant};
 use crate::cli::Answer;
 use crate::cli::args::{Common, SheetArgs, Written};
 use crate::cli::find::{self, Workspace};
@@ -11,7 +11,7 @@ use crate::cli::output::{Output, Screen, Stop};
 use crate::problem::Fault;
 use crate::property::{Ask, Direction, Face, Moisture, polymer, polymers};
 use crate::quantity::{Unit, parse_amount};
-use crate::render::SummarySheet;
+use crate::render::{self, SummarySheet};
 
 /// The preset that is laid out as a block.
 const POST: &str = "post";
@@ -83,9 +83,18 @@ pub(super) fn run(common: &Common, args: &SheetArgs, screen: Screen) -> Answer {
         Written::Text => sheet.text(screen.page()),
         Written::Markdown => sheet.markdown(),
     };
+    // Words above it would make CSV none.
+    let (skipped, warnings) = match common.written {
+        Written::Csv if !ws.skipped.is_empty() => (
+            Skipped::default(),
+            render::skipped(&ws.skipped, screen.page()),
+        ),
+        _ => (ws.skipped.clone(), String::new()),
+    };
     Ok(Output {
         text,
-        skipped: ws.skipped.clone(),
+        skipped,
+        warnings,
         ..Output::default()
     })
 }

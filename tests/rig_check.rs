@@ -158,6 +158,24 @@ fn out_with(lines: &[Vec<String>], rigs: &str) -> Bench {
     bench(lines).file("catalog/rigs.csv", rigs)
 }
 
+/// Off from the first day on: no chart sees it, the stated value does.
+#[test]
+fn a_reference_that_never_read_as_stated_calls() {
+    let stated = |value: &str| {
+        bench(&[checks(12, |_| 0.0), runs(12, "sled-1")]).file(
+            "catalog/stated.csv",
+            format!("material,property,value,spread,source\nslider,static-friction,{value},1 %,certificate\n"),
+        )
+    };
+    let v = answered(&stated("0.3"), 0);
+    assert_eq!(first(&v)["stated"]["holds"], true, "{v:#}");
+    let v = answered(&stated("0.33"), 1);
+    assert_eq!(first(&v)["state"], "in-control");
+    assert_eq!(first(&v)["stated"]["holds"], false);
+    let out = stated("0.33").run(&["rig-check"]).exits(1).out;
+    assert!(out.contains("of what slider is stated to be"), "{out}");
+}
+
 #[test]
 fn few_checks_say_nothing_and_raise_no_alarm() {
     let wild = |w: usize| if w == 3 { 3.0 } else { 0.0 };

@@ -30,6 +30,7 @@ pub(super) fn run(common: &Common, args: &CompareArgs, screen: Screen) -> Answer
     let shown = CompareShown {
         comparison: &comparison,
         demo: ws.demo,
+        detail: !args.property.is_empty(),
     };
     Ok(Output {
         text: match common.format {

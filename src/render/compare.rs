@@ -17,6 +17,8 @@ pub struct CompareShown<'a> {
     pub comparison: &'a Comparison,
     /// Whether the readings are the embedded demo's.
     pub demo: bool,
+    /// Whether the ends of the next part are shown too.
+    pub detail: bool,
 }
 
 /// `dutyfit.compare/1`.
@@ -77,8 +79,17 @@ impl CompareShown<'_> {
                     .filter(|(r, p)| p.told && r.sense != Sense::Either && better(p) == one)
                     .count() as u64
             };
+            let higher = |one: &str| {
+                self.pairs()
+                    .filter(|(r, p)| p.told && r.sense == Sense::Either && better(p) == one)
+                    .count() as u64
+            };
+            let either = match (higher(a), higher(b)) {
+                (0, 0) => String::new(),
+                (n, m) => format!("; {a} is higher in {n}, {b} in {m} where neither way is better"),
+            };
             return format!(
-                "{told} of {of} are told apart: {a} is better in {}, {b} in {}.",
+                "{told} of {of} are told apart: {a} is better in {}, {b} in {}{either}.",
                 wins(a),
                 wins(b)
             );
@@ -91,9 +102,9 @@ impl CompareShown<'_> {
         let mut doc = Document::default();
         doc.answer(format!("{}{}", self.answer(), tag(self.demo)));
         if let [_, _] = c.materials.as_slice() {
-            two(c, &mut doc);
+            two(c, self.detail, &mut doc);
         } else {
-            many(c, &mut doc);
+            many(c, self.detail, &mut doc);
         }
         if self.pairs().next().is_some() {
             doc.paragraph(
@@ -141,7 +152,7 @@ fn better(p: &Pair) -> &str {
 }
 
 /// Two materials: a row a property.
-fn two(c: &Comparison, doc: &mut Document) {
+fn two(c: &Comparison, detail: bool, doc: &mut Document) {
     let [first, second] = c.materials.as_slice() else {
         return;
     };
@@ -154,6 +165,9 @@ fn two(c: &Comparison, doc: &mut Document) {
             };
             let mut said = condition(&r.condition);
             said.push(ends(a, b));
+            if detail {
+                said.push(format!("next part {} and {}", next(a), next(b)));
+            }
             said.push(evidence(&[a, b]));
             Some(Row {
                 cells: vec![
@@ -194,6 +208,14 @@ fn middle(s: &Side) -> String {
     }
 }
 
+/// The ends of the next part.
+fn next(s: &Side) -> String {
+    s.next.map_or_else(
+        || "-".to_owned(),
+        |[low, _, high]| format!("{}..{}", figure(low), figure(high)),
+    )
+}
+
 /// `40..46.9 and 32.6..40.7`; nothing of a bound.
 fn ends(a: &Side, b: &Side) -> String {
     let of = |s: &Side| match (s.bound, s.mean) {
@@ -205,7 +227,7 @@ fn ends(a: &Side, b: &Side) -> String {
 }
 
 /// More: a row a property and material.
-fn many(c: &Comparison, doc: &mut Document) {
+fn many(c: &Comparison, detail: bool, doc: &mut Document) {
     for r in &c.rows {
         let mut title = titled(r);
         for word in condition(&r.condition) {
@@ -217,6 +239,10 @@ fn many(c: &Comparison, doc: &mut Document) {
             .sides
             .iter()
             .map(|s| {
+                let mut said = evidence(&[s]);
+                if detail {
+                    said = format!("{said}; next part {}", next(s));
+                }
                 let over: Vec<String> = r
                     .pairs
                     .iter()
@@ -227,7 +253,7 @@ fn many(c: &Comparison, doc: &mut Document) {
                     cells: vec![
                         s.material.clone().into(),
                         known(s).into(),
-                        evidence(&[s]).into(),
+                        said.into(),
                         over.join("; ").into(),
                     ],
                     shorter: None,

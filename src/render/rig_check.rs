@@ -90,6 +90,23 @@ impl RigCheckShown<'_> {
             .collect();
         let doubted = c.runs_in_doubt().len() as u64;
         let runs = count(doubted, "run is in doubt", "runs are in doubt");
+        let wrong: Vec<String> = c
+            .series
+            .iter()
+            .filter_map(|s| Some((s, s.latest()?.stated.as_ref().filter(|a| !a.holds)?)))
+            .map(|(s, a)| {
+                format!(
+                    "{} reads {} of what {} is stated to be ({})",
+                    s.rig,
+                    off(s, a.off),
+                    s.reference,
+                    s.title
+                )
+            })
+            .collect();
+        if out.is_empty() && !wrong.is_empty() {
+            return format!("{}.", first_few(&wrong, 2));
+        }
         if !out.is_empty() {
             return format!("{}: {runs}.", first_few(&out, 2));
         }
@@ -309,6 +326,16 @@ fn about(s: &Series, segment: &Segment, c: &Chart) -> Vec<String> {
         )
     });
     said.extend(c.drift.as_ref().map(|d| drift(s, d)));
+    said.extend(segment.stated.as_ref().map(|a| {
+        format!(
+            "the mean lies {} of the stated {} ({}), and may by {}{}",
+            off(s, a.off),
+            amount(a.value, &s.unit),
+            a.source,
+            of(a.allowed),
+            if a.holds { "" } else { ": IT DOES NOT HOLD" }
+        )
+    }));
     if !segment.calibrations.is_empty() {
         said.push(format!("under {}", list(&segment.calibrations)));
     }
@@ -394,9 +421,9 @@ fn doubted(d: &Doubt, doc: &mut Document) {
 fn advice(s: &Series, segment: &Segment, doc: &mut Document) {
     if segment.state == ControlState::OutOfControl {
         doc.paragraph(format!(
-            "Test {} again today. If it reads as before, the last checks went wrong: set them aside. \
-             If it does not, calibrate the rig and write what you find to rigs.csv with the day from \
-             which it holds; the runs in doubt are then read by it.",
+            "Test {} again today. If it reads its mean, the last checks went wrong: set them aside. If it is \
+             off still, calibrate the rig and write what you find to rigs.csv with the day from which it \
+             holds; the runs in doubt are then read by it.",
             s.reference
         ));
         if let Some(l) = segment.calibration_lines.first() {
@@ -415,6 +442,12 @@ fn advice(s: &Series, segment: &Segment, doc: &mut Document) {
             doc.list("Columns of that line", vec![l.header.to_owned()]);
         }
         doc.paragraph("Where neither helps, set the runs in doubt aside, or test them again.");
+    } else if segment.doubts.is_empty() && segment.calls() {
+        doc.paragraph(format!(
+            "Calibrate the rig, or correct what is stated of {}: every figure under this calibration is off \
+             by as much.",
+            s.reference
+        ));
     } else if segment.calls() {
         doc.paragraph(
             "Was that check itself right? If not, set it aside. Else test the runs in doubt again, or \
@@ -460,7 +493,6 @@ fn precision(all: &[Precision], whole: bool, doc: &mut Document) {
     let rows = all
         .iter()
         .map(|p| {
-            let unit = difference_unit(p.scale, &p.unit);
             let three = |[x, low, high]: [f64; 3]| {
                 let f = |x| figure(deviation(p.scale, x));
                 format!("{} ({}..{})", f(x), f(low), f(high))
@@ -468,7 +500,6 @@ fn precision(all: &[Precision], whole: bool, doc: &mut Document) {
             Row {
                 cells: vec![
                     p.rig.clone().into(),
-                    unit.to_owned().into(),
                     three(p.repeat).into(),
                     three(p.between).into(),
                     three(p.both).into(),
@@ -478,11 +509,7 @@ fn precision(all: &[Precision], whole: bool, doc: &mut Document) {
             }
         })
         .collect();
-    doc.table(
-        &["rig", "unit", "repeat", "on top", "together", "what"],
-        &[],
-        rows,
-    );
+    doc.table(&["rig", "repeat", "on top", "together", "what"], &[], rows);
     if whole {
         for p in all {
             doc.list(what_of(p), design(p));
@@ -498,7 +525,8 @@ fn factor(f: Factor) -> (&'static str, &'static str, &'static str) {
 }
 
 fn what_of(p: &Precision) -> String {
-    format!("{}, {}", p.title, factor(p.factor).2)
+    let unit = difference_unit(p.scale, &p.unit);
+    format!("{}, {unit}, {}", p.title, factor(p.factor).2)
 }
 
 /// What the analysis was, and what has to be said of it.

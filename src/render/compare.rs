@@ -73,28 +73,25 @@ impl CompareShown<'_> {
         if told == 0 {
             return format!("{} are not told apart in any of {of}.", list(&c.materials));
         }
-        if let [a, b] = c.materials.as_slice() {
-            let wins = |one: &str| {
+        let [_, _] = c.materials.as_slice() else {
+            return format!("Told apart in {told} of {of}.");
+        };
+        let leads = |either: bool| -> Vec<String> {
+            let ahead = |one: &str| {
                 self.pairs()
-                    .filter(|(r, p)| p.told && r.sense != Sense::Either && better(p) == one)
-                    .count() as u64
+                    .filter(|(r, p)| p.told && (r.sense == Sense::Either) == either)
+                    .filter(|(_, p)| better(p) == one)
+                    .count()
             };
-            let higher = |one: &str| {
-                self.pairs()
-                    .filter(|(r, p)| p.told && r.sense == Sense::Either && better(p) == one)
-                    .count() as u64
-            };
-            let either = match (higher(a), higher(b)) {
-                (0, 0) => String::new(),
-                (n, m) => format!("; {a} is higher in {n}, {b} in {m} where neither way is better"),
-            };
-            return format!(
-                "{told} of {of} are told apart: {a} is better in {}, {b} in {}{either}.",
-                wins(a),
-                wins(b)
-            );
-        }
-        format!("{told} of {of} are told apart.")
+            let word = if either { "higher" } else { "better" };
+            let said = c.materials.iter().map(|m| (m, ahead(m)));
+            said.filter(|(_, n)| *n > 0)
+                .map(|(m, n)| format!("{m} is {word} in {n}"))
+                .collect()
+        };
+        let mut said = leads(false);
+        said.extend(leads(true));
+        format!("Told apart in {told} of {of}: {}.", list(&said))
     }
 
     fn document(&self) -> Document {

@@ -63,7 +63,10 @@ pub enum PoolKind {
 struct Lenders {
     all: Sum,
     own: BTreeMap<usize, Sum>,
-    table: SpreadTable,
+    /// The property's default variance.
+    default: f64,
+    /// Made when first asked for: a command asks for a few properties of a catalog.
+    table: OnceLock<SpreadTable>,
     /// Priors by material, kept once found; the last for a material that lends nothing itself.
     kept: BTreeMap<usize, OnceLock<Option<SpreadPrior>>>,
     rest: OnceLock<Option<SpreadPrior>>,
@@ -75,9 +78,14 @@ impl Lenders {
         self.own.entry(material).or_default().add(sum);
     }
     fn finish(&mut self, default: f64) {
-        let groups: Vec<Sum> = self.own.values().copied().collect();
-        self.table = SpreadTable::new(default, &groups);
+        self.default = default;
         self.kept = self.own.keys().map(|m| (*m, OnceLock::new())).collect();
+    }
+    fn table(&self) -> &SpreadTable {
+        self.table.get_or_init(|| {
+            let groups: Vec<Sum> = self.own.values().copied().collect();
+            SpreadTable::new(self.default, &groups)
+        })
     }
     fn own(&self, material: usize) -> Sum {
         self.own.get(&material).copied().unwrap_or_default()
@@ -90,7 +98,7 @@ impl Lenders {
     }
     fn prior(&self, material: usize, before: Before) -> Option<SpreadPrior> {
         let slot = self.kept.get(&material).unwrap_or(&self.rest);
-        *slot.get_or_init(|| self.table.prior(self.own(material), before))
+        *slot.get_or_init(|| self.table().prior(self.own(material), before))
     }
 }
 

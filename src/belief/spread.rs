@@ -139,26 +139,31 @@ impl SpreadTable {
             points,
             values: vec![0.0; points * ALIKE],
         };
-        for g in groups {
-            table.change(*g, 1.0);
-        }
+        table.change_all(groups, 1.0);
         table
     }
 
     fn change(&mut self, g: Sum, by: f64) {
-        if g.dof <= 0.0 {
-            return;
-        }
+        self.change_all(&[g], by);
+    }
+
+    /// Adds the likelihoods of groups one after the other.
+    fn change_all(&mut self, groups: &[Sum], by: f64) {
         for (i, row) in self.values.chunks_mut(self.points.max(1)).enumerate() {
             let d0 = alike(i);
-            let constant = ln_gamma(0.5 * (d0 + g.dof)) - ln_gamma(0.5 * d0);
-            for (j, v) in row.iter_mut().enumerate() {
-                let scale = d0 * (self.first + self.step * j as f64).exp();
-                // (d0 s0^2)^(d0/2) (d0 s0^2 + Q)^(-(d0+d)/2), the part in s0^2 alone put together.
-                let l = constant
-                    - 0.5 * g.dof * scale.ln()
-                    - 0.5 * (d0 + g.dof) * (g.squares / scale).ln_1p();
-                *v += by * l;
+            let scales: Vec<(f64, f64)> = (0..row.len())
+                .map(|j| d0 * (self.first + self.step * j as f64).exp())
+                .map(|scale| (scale, scale.ln()))
+                .collect();
+            for g in groups.iter().filter(|g| g.dof > 0.0) {
+                let constant = ln_gamma(0.5 * (d0 + g.dof)) - ln_gamma(0.5 * d0);
+                for (v, (scale, ln_scale)) in row.iter_mut().zip(&scales) {
+                    // (d0 s0^2)^(d0/2) (d0 s0^2 + Q)^(-(d0+d)/2), the part in s0^2 alone put together.
+                    let l = constant
+                        - 0.5 * g.dof * ln_scale
+                        - 0.5 * (d0 + g.dof) * (g.squares / scale).ln_1p();
+                    *v += by * l;
+                }
             }
         }
     }

@@ -1,8 +1,8 @@
 //! From a run to its observations: what is the same for every test.
 
 use crate::bench::{
-    BenchTest, Bias, BiasKind, Cell, Column, Kind, Need, Observation, Outcome, Point, Reduction,
-    Refusal, Rig, Run, Specimen, Step, Value, reduction::resolution_of,
+    BenchTest, Bias, BiasKind, Cell, Column, Kind, Need, Observation, Outcome, Reduction, Refusal,
+    Rig, Run, Specimen, Step, Value, reduction::resolution_of,
 };
 use crate::property::{Properties, Scale};
 use crate::quantity::Reading;
@@ -108,9 +108,11 @@ fn reduce_specimen(
     let mut corrected = correct(specimen, rig, test.columns());
     let mut base = Reduction::on(test, rig, steps == Steps::Left);
     test.reduce(&corrected, &mut base);
-    apply_bounded_cells(test, &mut corrected, rig, &mut base);
-    add_resolution(test, &mut corrected, rig, &mut base);
-    add_bias(test, &corrected, rig, properties, &mut base);
+    // What is seen of the specimen with a cell or a channel moved.
+    let mut seen = base.silent();
+    apply_bounded_cells(test, &mut corrected, &mut base, &mut seen);
+    add_resolution(test, &mut corrected, &mut base, &mut seen);
+    add_bias(test, &mut corrected, rig, properties, &mut base, &mut seen);
     // A figure that its natural scale cannot hold is outside the formula's domain, never a value.
     base.observations.retain(|o| {
         let figure = o.value.figure();
@@ -251,13 +253,6 @@ fn with_cell<T>(
     seen
 }
 
-/// The observations of a specimen, without their working.
-fn figures(test: &dyn BenchTest, rig: &Rig, s: &Specimen) -> Vec<Observation> {
-    let mut r = Reduction::on(test, rig, true);
-    test.reduce(s, &mut r);
-    r.observations
-}
-
 /// The value in `moved` that answers to the `k`-th of `base`: the same occurrence of its property.
 fn moved_value<'a>(base: &[Observation], k: usize, moved: &'a [Observation]) -> Option<&'a Value> {
     let property = &base.get(k)?.property;
@@ -284,14 +279,19 @@ fn differs(a: &Value, b: &Value) -> bool {
 
 /// A bounded cell makes every property that moves with it a bound, on the side the formula's slope says.
 /// A curve over time becomes a bound at its last time where its last lines are the bounded ones.
-fn apply_bounded_cells(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: &mut Reduction) {
+fn apply_bounded_cells(
+    test: &dyn BenchTest,
+    s: &mut Specimen,
+    base: &mut Reduction,
+    seen: &mut Reduction,
+) {
     let mut refuse: Vec<(usize, &'static str, String)> = Vec::new();
     let cells = bounded_cells(s);
     for &(i, column, reading) in &cells {
         let at = reading.as_exact();
         let from_here = cells.iter().filter(|c| c.1 == column && c.0 >= i).count();
         let step = (at.abs() * 1e-4).max(1e-9);
-        let mut at_figure = |y: f64| with_cell(s, i, column, y, |t| figures(test, rig, t));
+        let mut at_figure = |y: f64| with_cell(s, i, column, y, |t| seen.again(test, t).to_vec());
         let up = at_figure(at + step);
         let ends = if let Reading::Between(a, b) = reading {
             Some((at_figure(a), at_figure(b)))
@@ -429,9 +429,14 @@ fn combine(old: Reading, new: Reading) -> Option<Reading> {
 }
 
 /// Resolution of each column through the formula's slope, summed in squares.
-fn add_resolution(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: &mut Reduction) {
+fn add_resolution(
+    test: &dyn BenchTest,
+    s: &mut Specimen,
+    base: &mut Reduction,
+    seen: &mut Reduction,
+) {
     let mut squares = vec![0.0; base.observations.len()];
-    for (column, d) in base.resolutions.clone() {
+    for &(column, d) in base.resolutions.iter() {
         if d <= 0.0 {
             continue;
         }
@@ -439,16 +444,23 @@ fn add_resolution(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: &mut 
             let Some(x) = s.points.get(i).and_then(|p| p.num(column)) else {
                 continue;
             };
-            let mut at = |y: f64| with_cell(s, i, column, y, |t| figures(test, rig, t));
-            let up = at(x + 0.5 * d);
+            with_cell(s, i, column, x + 0.5 * d, |t| {
+                seen.again(test, t);
+            });
             let mut down = None;
             for (k, square) in squares.iter_mut().enumerate() {
                 let Some(here) = base.observations.get(k).map(|o| o.value.figure()) else {
                     continue;
                 };
                 // Where half a step up leaves the formula's validity, half a step down tells.
-                let moved = moved_value(&base.observations, k, &up).or_else(|| {
-                    let down = down.get_or_insert_with(|| at(x - 0.5 * d));
+                let moved = moved_value(&base.observations, k, &seen.observations).or_else(|| {
+                    let down = down.get_or_insert_with(|| {
+                        let mut below = base.silent();
+                        with_cell(s, i, column, x - 0.5 * d, |t| {
+                            below.again(test, t);
+                        });
+                        below.observations
+                    });
                     moved_value(&base.observations, k, down)
                 });
                 // Half a step moves it by this; the full width is twice that.
@@ -467,30 +479,28 @@ fn add_resolution(test: &dyn BenchTest, s: &mut Specimen, rig: &Rig, base: &mut 
 /// Offset and gain of each calibration, moved by one standard uncertainty in all its readings at once.
 fn add_bias(
     test: &dyn BenchTest,
-    s: &Specimen,
+    s: &mut Specimen,
     rig: &Rig,
     properties: &Properties,
     base: &mut Reduction,
+    seen: &mut Reduction,
 ) {
     for ch in rig.channels.iter().filter(|c| c.gain > 0.0) {
         for (kind, u) in [(BiasKind::Offset, ch.offset_u), (BiasKind::Gain, ch.gain_u)] {
             if u <= 0.0 {
                 continue;
             }
-            let moved = |sign: f64| {
-                let mut t = s.clone();
-                let mut touched = false;
-                for p in &mut t.points {
-                    touched |= shift(p, &ch.column, |x| match kind {
-                        BiasKind::Offset => x - sign * u / ch.gain,
-                        BiasKind::Gain => x / (1.0 + sign * u / ch.gain),
-                    });
+            let by = |sign: f64| {
+                move |x: f64| match kind {
+                    BiasKind::Offset => x - sign * u / ch.gain,
+                    BiasKind::Gain => x / (1.0 + sign * u / ch.gain),
                 }
-                touched.then(|| figures(test, rig, &t))
             };
-            let Some(up) = moved(1.0) else {
+            if !with_column(s, &ch.column, by(1.0), |t| {
+                seen.again(test, t);
+            }) {
                 continue;
-            };
+            }
             let mut down = None;
             for k in 0..base.observations.len() {
                 let Some(o) = base.observations.get(k) else {
@@ -501,10 +511,16 @@ fn add_bias(
                     .map_or(Scale::Log, |p| p.scale);
                 let here = scale.forward(o.value.figure());
                 // Where the shifted reading leaves the formula's validity, the other way tells.
-                let slope = match moved_value(&base.observations, k, &up) {
+                let slope = match moved_value(&base.observations, k, &seen.observations) {
                     Some(m) => scale.forward(m.figure()) - here,
                     None => {
-                        let down = down.get_or_insert_with(|| moved(-1.0).unwrap_or_default());
+                        let down = down.get_or_insert_with(|| {
+                            let mut below = base.silent();
+                            with_column(s, &ch.column, by(-1.0), |t| {
+                                below.again(test, t);
+                            });
+                            below.observations
+                        });
                         match moved_value(&base.observations, k, down) {
                             Some(m) => here - scale.forward(m.figure()),
                             None => continue,
@@ -526,19 +542,36 @@ fn add_bias(
     }
 }
 
-fn shift(p: &mut Point, column: &str, f: impl Fn(f64) -> f64) -> bool {
-    match p.cells.get_mut(column) {
-        Some(Cell::Number(r)) => {
+/// Shows `look` a specimen with every reading of a column moved; the column is put back.
+/// Without such a reading there is nothing to see.
+fn with_column(
+    s: &mut Specimen,
+    column: &str,
+    by: impl Fn(f64) -> f64,
+    look: impl FnOnce(&Specimen),
+) -> bool {
+    let mut was: Vec<(usize, Reading)> = Vec::with_capacity(s.points.len());
+    for (i, p) in s.points.iter_mut().enumerate() {
+        if let Some(Cell::Number(r)) = p.cells.get_mut(column) {
+            was.push((i, *r));
             *r = match *r {
-                Reading::Exact(x) => Reading::Exact(f(x)),
-                Reading::AtLeast(x) => Reading::AtLeast(f(x)),
-                Reading::AtMost(x) => Reading::AtMost(f(x)),
-                Reading::Between(a, b) => Reading::Between(f(a), f(b)),
+                Reading::Exact(x) => Reading::Exact(by(x)),
+                Reading::AtLeast(x) => Reading::AtLeast(by(x)),
+                Reading::AtMost(x) => Reading::AtMost(by(x)),
+                Reading::Between(a, b) => Reading::Between(by(a), by(b)),
             };
-            true
         }
-        _ => false,
     }
+    if was.is_empty() {
+        return false;
+    }
+    look(s);
+    for (i, before) in was {
+        if let Some(Cell::Number(r)) = s.points.get_mut(i).and_then(|p| p.cells.get_mut(column)) {
+            *r = before;
+        }
+    }
+    true
 }
 
 #[cfg(test)]

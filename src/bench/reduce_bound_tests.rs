@@ -1,7 +1,7 @@
 //! What a bounded cell and a rig's resolution do to what is reduced from them.
 
 use super::*;
-use crate::bench::{Channel, Curve, RawCells};
+use crate::bench::{Channel, Curve, Point, RawCells};
 use crate::property::Condition;
 use proptest::prelude::*;
 

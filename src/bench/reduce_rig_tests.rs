@@ -1,7 +1,7 @@
 //! What a calibration does to readings and to what is reduced from them.
 
 use super::*;
-use crate::bench::{Channel, RawCells};
+use crate::bench::{Channel, Point, RawCells};
 use crate::property::Condition;
 use proptest::prelude::*;
 

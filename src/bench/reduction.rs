@@ -119,7 +119,7 @@ pub struct Reduction {
     /// Steps.
     pub working: Vec<Step>,
     /// Smallest step of each raw column on this rig, in the column's canonical unit.
-    pub(super) resolutions: Vec<(&'static str, f64)>,
+    pub(super) resolutions: Arc<[(&'static str, f64)]>,
     /// Whether steps are left out: only figures are asked for.
     silent: bool,
 }
@@ -131,11 +131,28 @@ impl Reduction {
             .iter()
             .filter_map(|column| Some((column.name, resolution_of(column, rig)?)))
             .collect();
+        Reduction::with(resolutions, silent)
+    }
+
+    fn with(resolutions: Arc<[(&'static str, f64)]>, silent: bool) -> Self {
         Reduction {
             resolutions,
             silent,
             ..Reduction::default()
         }
+    }
+
+    /// An empty one on the same rig for figures alone.
+    pub(super) fn silent(&self) -> Self {
+        Reduction::with(Arc::clone(&self.resolutions), true)
+    }
+
+    /// Reduces another specimen with the room of the one before.
+    pub(super) fn again(&mut self, test: &dyn BenchTest, s: &Specimen) -> &[Observation] {
+        self.observations.clear();
+        self.refused.clear();
+        test.reduce(s, self);
+        &self.observations
     }
 
     /// Smallest step that the rig shows in a raw column, in the column's canonical unit;

@@ -1,7 +1,10 @@
 //! A workspace's files to one catalog.
 
-use crate::belief::{Material, MaterialKind, Stated};
-use crate::bench::{self, BenchTest, Run, Steps, reduce_specimens};
+mod fill;
+
+use self::fill::{fill_densities, fill_hammers};
+use crate::belief::{Material, MaterialKind};
+use crate::bench::{self, BenchTest, Run};
 use crate::catalog::csv_text::{CsvText, KeptCsv, LineAt};
 use crate::catalog::lines::{Known, ReadRun, read_lines};
 use crate::catalog::materials::read_materials;
@@ -16,7 +19,6 @@ use crate::catalog::{Catalog, FileFault, Source, read_policy};
 use crate::policy::Policy;
 use crate::problem::{Fault, Place, Problem, Severity};
 use crate::property::{Properties, Property};
-use crate::quantity::Reading;
 use std::borrow::Cow;
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
@@ -37,6 +39,31 @@ const TABLES: &[&str] = &[
 /// # Errors
 /// [`FileFault`] where a file cannot be read at all, and where materials.csv is missing.
 pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, FileFault> {
+    load(source, as_of, &|_| None)
+}
+
+/// The catalog after some files of readings changed (`catalog/readings/tensile.csv`): only they
+/// and the tables are read again, and what the others gave is taken from `before`, which was
+/// loaded from the same source without a date.
+///
+/// # Errors
+/// As [`load_catalog`].
+pub(crate) fn load_changed(
+    source: &Source,
+    before: &Catalog,
+    changed: &BTreeSet<&str>,
+) -> Result<Catalog, FileFault> {
+    load(source, None, &|path| {
+        (!changed.contains(path)).then_some(before)
+    })
+}
+
+/// Loads a catalog; `kept` gives the one that holds a readings file as it is.
+fn load<'k>(
+    source: &Source,
+    as_of: Option<&str>,
+    kept: &dyn Fn(&str) -> Option<&'k Catalog>,
+) -> Result<Catalog, FileFault> {
     let mut loader = Loader {
         source,
         problems: Vec::new(),
@@ -90,14 +117,14 @@ pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, Fil
         rigs,
         own: properties.own().collect(),
     };
-    let (mut runs, run_places) = loader.readings(&tables, as_of)?;
+    let (mut runs, run_places) = loader.readings(&tables, as_of, kept)?;
     fill_hammers(&mut runs, &tables.rigs);
     fill_densities(&mut runs, &stated, &materials, &properties);
     let spoilt_rigs = tables.rigs.spoilt().clone();
     let (materials, material_places) = split(materials);
     Ok(Catalog {
         materials,
-        runs: runs.into_iter().map(Arc::new).collect(),
+        runs,
         stated,
         prints,
         own_properties: own,
@@ -130,7 +157,7 @@ pub(crate) struct Places {
 pub(super) struct RunAt {
     sheet: Arc<KeptCsv>,
     run: LineAt,
-    specimens: Vec<(u32, LineAt)>,
+    specimens: Arc<[(u32, LineAt)]>,
 }
 
 impl Places {
@@ -292,11 +319,12 @@ impl Loader<'_> {
         Ok(())
     }
 
-    fn readings(
+    fn readings<'k>(
         &mut self,
         tables: &Tables<'_>,
         as_of: Option<&str>,
-    ) -> Result<(Vec<Run>, Vec<RunAt>), FileFault> {
+        kept: &dyn Fn(&str) -> Option<&'k Catalog>,
+    ) -> Result<(Vec<Arc<Run>>, Vec<RunAt>), FileFault> {
         let names = self.source.list("catalog/readings", "csv")?;
         let stem = |n: &str| n.strip_suffix(".csv").map(str::to_owned);
         for name in &names {
@@ -321,6 +349,21 @@ impl Loader<'_> {
         let mut taken: HashMap<String, (Arc<str>, usize)> = HashMap::new();
         for test in bench::tests() {
             let path = format!("catalog/readings/{}.csv", test.id());
+            if let Some(before) = kept(&path) {
+                let file: Arc<str> = self.source.shown(&path).into();
+                for (run, at) in before.runs.iter().zip(&before.places.runs) {
+                    if run.test == test.id() {
+                        if !taken.contains_key(&run.id) {
+                            taken.insert(run.id.clone(), (Arc::clone(&file), at.run.line));
+                        }
+                        runs.push(Arc::clone(run));
+                        places.push(at.clone());
+                    }
+                }
+                let of_it = before.problems.iter().filter(|p| p.at.file == *file);
+                self.problems.extend(of_it.cloned());
+                continue;
+            }
             if names.contains(&format!("{}.csv", test.id()))
                 && let Some(bytes) = self.bytes(&path, LARGEST_CSV)?
             {
@@ -331,11 +374,11 @@ impl Loader<'_> {
                     if !taken.contains_key(&run.id) {
                         taken.insert(run.id.clone(), (Arc::clone(&file), at.line));
                     }
-                    runs.push(run);
+                    runs.push(Arc::new(run));
                     places.push(RunAt {
                         sheet: Arc::clone(&sheet),
                         run: at,
-                        specimens,
+                        specimens: specimens.into(),
                     });
                 }
             }
@@ -376,80 +419,5 @@ impl Loader<'_> {
         self.problems.extend(problems);
         let kept = csv.kept(&bytes);
         (runs, Arc::new(kept.with(bytes)))
-    }
-}
-
-/// Puts each rig's greatest energy where the reduction of a blow looks for it.
-fn fill_hammers(runs: &mut [Run], rigs: &Rigs) {
-    for run in runs.iter_mut().filter(|r| r.test == "impact") {
-        let energy = rigs.hammer_j(&run.rig.name, run.date.as_deref());
-        for s in &mut run.specimens {
-            s.hammer_j = energy;
-        }
-    }
-}
-
-/// Puts each material's density where the reduction of a mass loss looks for it:
-/// the mean of its own density runs, else its stated value, else its polymer's.
-fn fill_densities(
-    runs: &mut [Run],
-    stated: &[Stated],
-    materials: &[(Material, Place)],
-    properties: &Properties,
-) {
-    let mut own: HashMap<String, (f64, u32)> = HashMap::new();
-    if let Some(test) = bench::find("density") {
-        for run in runs
-            .iter()
-            .filter(|r| r.test == "density" && r.set_aside.is_none())
-        {
-            let Some(material) = &run.material else {
-                continue;
-            };
-            for o in reduce_specimens(test, run, properties, Steps::Left)
-                .iter()
-                .flat_map(|s| &s.observations)
-            {
-                if o.property.as_str() == "density"
-                    && let bench::Value::Now(Reading::Exact(x)) = o.value
-                {
-                    let sum = own.entry(material.clone()).or_default();
-                    sum.0 += x;
-                    sum.1 += 1;
-                }
-            }
-        }
-    }
-    let said = |of: &dyn Fn(&Stated) -> bool| {
-        stated
-            .iter()
-            .find(|s| s.property.as_str() == "density" && s.value.is_exact() && of(s))
-            .map(|s| s.value.as_exact())
-    };
-    let mut density: HashMap<&str, f64> = HashMap::new();
-    for (m, _) in materials {
-        let found = match own.get(&m.id) {
-            Some((sum, n)) if *n > 0 => Some(sum / f64::from(*n)),
-            _ => said(&|s| s.material.as_deref() == Some(&m.id)).or_else(|| {
-                m.polymers
-                    .first()
-                    .and_then(|p| said(&|s| s.polymer.as_deref() == Some(p)))
-            }),
-        };
-        if let Some(d) = found {
-            density.insert(&m.id, d);
-        }
-    }
-    for run in runs {
-        let d = run
-            .material
-            .as_deref()
-            .and_then(|m| density.get(m))
-            .copied();
-        if d.is_some() {
-            for s in &mut run.specimens {
-                s.density_g_cm3 = d;
-            }
-        }
     }
 }

@@ -3,10 +3,10 @@
 //!
 //! An input of `csv` and of `json` is the name of the file on its first line, then the file.
 
+use dutyfit::bench::reduce_run;
 use dutyfit::catalog::{
     Beside, Catalog, Source, load_catalog, read_case, read_policy, read_sheet, read_weights,
 };
-use dutyfit::bench::reduce_run;
 use dutyfit::problem::Problem;
 use dutyfit::property::Properties;
 use dutyfit::quantity::{
@@ -27,7 +27,8 @@ frame-1,pulling frame,force,2026-01-10,N,0,5000,0.01,0,0.05,1,0.005
 caliper-2,caliper,width,2026-01-10,mm,0,150,0.01,0,0.01,1,0.0005
 hammer-1,hammer,energy,2026-01-10,J,0,4,0.001,0,0.001,1,0.01
 ";
-const OWN: &str = "property,title,unit,sense,scale,low,high\nslugs,slugs that turn back,1,more,plain,0,10\n";
+const OWN: &str =
+    "property,title,unit,sense,scale,low,high\nslugs,slugs that turn back,1,more,plain,0,10\n";
 
 /// A small catalog that reads without a Problem, with one of its files replaced or added.
 fn with_file(name: &str, content: &[u8]) -> Source {
@@ -52,9 +53,15 @@ fn named(input: &[u8]) -> Option<(&str, &[u8])> {
 
 /// Problems that a person can find and mend: each stands in the file, and says what to do.
 fn told_well(problems: &[Problem], content: &[u8]) {
-    let lines = 1 + content.iter().filter(|b| matches!(b, b'\n' | b'\r')).count();
+    let lines = 1 + content
+        .iter()
+        .filter(|b| matches!(b, b'\n' | b'\r'))
+        .count();
     for p in problems {
-        assert!(!p.code.is_empty() && !p.what.is_empty() && !p.fix.is_empty(), "{p:?}");
+        assert!(
+            !p.code.is_empty() && !p.what.is_empty() && !p.fix.is_empty(),
+            "{p:?}"
+        );
         assert!(p.at.line <= lines.max(10), "{p:?}");
     }
 }
@@ -154,4 +161,3 @@ pub fn written(r: Reading) -> String {
         Reading::Between(a, b) => format!("{a}..{b}"),
     }
 }
-

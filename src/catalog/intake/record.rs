@@ -12,7 +12,7 @@ use crate::catalog::lines::fields::{COMMON, COUNTERFACE, DIRECTION, MATERIAL, RE
 use crate::catalog::lines::fields_of;
 use crate::catalog::source::{LARGEST_CSV, LARGEST_JSON, Unread};
 use crate::catalog::text::{json_text, line_ends};
-use crate::catalog::{Catalog, Change, FileFault, NewColumn, Source, append_lines, load_catalog};
+use crate::catalog::{Catalog, Change, FileFault, NewColumn, Source, append_lines, load_changed};
 use crate::problem::{Fault, Problem, Severity};
 use std::collections::{BTreeMap, HashMap, HashSet};
 
@@ -150,9 +150,10 @@ pub(crate) fn prepare(
             becomes: maps_text(&all).into_bytes(),
         });
     }
-    let after = load_catalog(
+    let after = load_changed(
         &source.changed(changes.iter().map(|c| (c.name.clone(), c.becomes.clone()))),
-        None,
+        before,
+        &changes.iter().map(|c| c.name.as_str()).collect(),
     )?;
     let lines = line_to_add(source)?;
     for p in after

@@ -17,7 +17,7 @@ fn replay(target: &str, reader: impl Fn(&[u8])) {
     assert!(!names.is_empty());
     for name in names {
         // On a panic the name stands in the captured output.
-        println!("{}", name.display());
+        eprintln!("{}", name.display());
         reader(&fs::read(&name).expect("a saved input"));
     }
 }

@@ -6,6 +6,7 @@ use crate::belief::{Material, MaterialKind, Stated};
 use crate::bench::{BiasKind, Observation, ReducedRun};
 use crate::policy::Policy;
 use crate::property::{Properties, PropertyId};
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::sync::Arc;
 
@@ -119,32 +120,29 @@ impl Index {
         properties: &Properties,
         policy: &Policy,
     ) -> BTreeMap<PropertyId, Pool> {
-        let mut pools: BTreeMap<PropertyId, Pool> = BTreeMap::new();
+        let mut lenders: BTreeMap<&PropertyId, Vec<(usize, &[Seat])>> = BTreeMap::new();
         // In the order of ids, so that sums do not depend on the order of files.
         for (id, m) in &self.materials {
             let candidate = materials
                 .get(*m)
                 .is_some_and(|x| x.kind == MaterialKind::Candidate && x.id == *id);
-            let Some(own) = self.own.get(*m).filter(|_| candidate) else {
-                continue;
-            };
-            for (property, seats) in own {
-                let Some(row) = properties.get(property.as_str()) else {
-                    continue;
-                };
-                let seen: Vec<Seen<'_>> = seats.iter().filter_map(|s| look(runs, *s)).collect();
-                pools
-                    .entry(property.clone())
-                    .or_default()
-                    .add(*m, row.scale, &seen);
+            for (property, seats) in self.own.get(*m).filter(|_| candidate).into_iter().flatten() {
+                lenders.entry(property).or_default().push((*m, seats));
             }
         }
-        for (property, pool) in &mut pools {
-            if let Some(row) = properties.get(property.as_str()) {
+        lenders
+            .into_par_iter()
+            .filter_map(|(property, lenders)| {
+                let row = properties.get(property.as_str())?;
+                let mut pool = Pool::default();
+                for (m, seats) in lenders {
+                    let seen: Vec<Seen<'_>> = seats.iter().filter_map(|s| look(runs, *s)).collect();
+                    pool.add(m, row.scale, &seen);
+                }
                 pool.finish(row, policy);
-            }
-        }
-        pools
+                Some((property.clone(), pool))
+            })
+            .collect()
     }
 
     /// Number of a material.

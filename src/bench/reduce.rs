@@ -129,6 +129,11 @@ fn reduce_specimen(
         }
         holds
     });
+    // A catalog holds hundreds of thousands of these: no room to spare.
+    for o in &mut base.observations {
+        o.bias.shrink_to_fit();
+    }
+    base.observations.shrink_to_fit();
     done.observations = base.observations;
     done.refused.extend(base.refused);
     done.working = base.working;

@@ -267,3 +267,29 @@ fn the_demo_is_never_written_to() {
     let ran = bench.run(&["record", "tensile.csv", "--demo"]).exits(2);
     assert!(ran.err.contains("usage::demo-writes"), "{}", ran.err);
 }
+
+#[test]
+fn kept_maps_are_checked_and_a_wrong_one_is_named() {
+    let maps = "{\n  \"format\": \"dutyfit.maps/1\",\n  \"headers\": [\n    { \"header\": \"Kraft\", \"column\": \"forse [N]\", \"test\": \"tensile\" },\n    { \"header\": \"Zeit\", \"column\": \"time [h]\", \"test\": \"creeep\", \"mine\": 1 }\n  ]\n}\n";
+    let bench = bench().file("maps.json", maps).file("tensile.csv", TENSILE);
+    for ran in [
+        bench.run(&["lint"]).exits(1),
+        record(&bench, &["tensile.csv"]).exits(2),
+    ] {
+        let said = format!("{}{}", ran.out, ran.err);
+        for word in [
+            "map::unknown-column",
+            "`force`",
+            "maps.json:4",
+            "json::unknown-field",
+        ] {
+            assert!(said.contains(word), "{word} in {said}");
+        }
+    }
+    let good = maps
+        .replace("forse", "force")
+        .replace("creeep", "creep")
+        .replace(", \"mine\": 1", "");
+    let bench = bench.file("maps.json", good);
+    bench.run(&["lint"]).exits(0);
+}

@@ -7,7 +7,7 @@
 //! control weighed at both times takes it off, and without one the reading is refused. A loss too small
 //! for the balance is `<=` one step of it, never nothing.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::quantity::{Reading, amount};
 
 /// The abrasion test.
@@ -149,6 +149,21 @@ impl BenchTest for Abrasion {
             "AB6 volume over cycles = worn volume/cycles, at the run's load on its counterface [derived]",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Clean, dry and weigh to 1 mg before and after; on the drum wear the reference rubber on the same sheet just before or after.",
+                "Keep load and speed; a plain run writes its way in m or its cycles and the surface in `counterface`.",
+            ],
+            beware: [
+                "A sheet that is loaded with debris wears less: brush it, and change it when the reference loses too little.",
+                "Soft pieces that chatter or smear: note it. A polymer that takes up water needs an unworn piece weighed beside it.",
+            ],
+            specimens: 3,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let drum = s.word("method") == Some("drum");
         let wanted: &[&'static str] = match (drum, s.once("cycles"), s.once("distance")) {

@@ -7,7 +7,7 @@
 //! loosens at about three quarters of what tightened it, for the thread's slope helps.
 
 use crate::bench::kept;
-use crate::bench::{BenchTest, Bias, BiasKind, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Bias, BiasKind, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::num::shape;
 use crate::property::bolt::{BOLT_SIZES, Bolt, NUT_FACTOR_USUAL, bolt, nut_factor};
 use crate::quantity::Reading;
@@ -140,6 +140,21 @@ impl BenchTest for BoltedWasher {
             "BW5 height lost = 100 (height - recovered)/height [derived]",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Measure the washer, tighten dry to the torque in one pull (or a line a step), note the time, and keep the joint still.",
+                "At the end read the torque that starts the loosening; on a like joint read it within a minute of tightening, as fresh_off. Then the height.",
+            ],
+            beware: [
+                "Oil on the thread changes the clamp at the same torque by half: always dry, or always the same grease, and say which.",
+                "A washer that flows out under the head: write the torque where it did and `collapsed`.",
+            ],
+            specimens: 3,
+            lines: 2,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let (Some(bolt), Some(outer), Some(inner), Some(height)) = (
             s.word("bolt").and_then(bolt),

@@ -8,7 +8,7 @@
 //! apart and neither is ever made from the other.
 
 use crate::bench::kept::{self, Timed};
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::num::shape;
 use crate::quantity::Reading;
 
@@ -128,6 +128,21 @@ impl BenchTest for CompressionHold {
             "P8 compression set = 100 (height - recovered)/(height - held_height), share of the squeeze [ISO 815-1, ASTM D395 method B, verified in source]",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Measure the height free, squeeze to the held height within a minute, and read the force at about 1 min, 10 min, 1 h, 1 day, 1 week.",
+                "After release lay the piece free, wait the recovery time, measure its height, and write both on the last line.",
+            ],
+            beware: [
+                "Faces that slide change the figures: say bonded, dry or greased, and keep it the same for all pieces.",
+                "A frame that gives lets the height drift: measure the held height itself, at the end too.",
+            ],
+            specimens: 2,
+            lines: 6,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let (Some(outer), Some(height), Some(held)) =
             (s.once("outer"), s.once("height"), s.once("held_height"))

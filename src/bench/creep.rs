@@ -1,7 +1,7 @@
 //! The creep test: held under a constant load.
 
 use crate::bench::{
-    BenchTest, Column, Curve, Need, Outcome, Reduction, Specimen,
+    BenchTest, Column, Curve, HowTo, Need, Outcome, Reduction, Specimen,
     beam::{Bar, LEAST_SLENDERNESS, SMALL_DEFLECTION},
 };
 use crate::quantity::Reading;
@@ -97,6 +97,21 @@ impl BenchTest for Creep {
     }
     fn formulas(&self) -> &'static [&'static str] {
         FORMULAS
+    }
+
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Put the whole load on at once and gently; that moment is time 0. The first reading within a minute, then at about 1, 3, 10, 30 ... in time.",
+                "Keep temperature and moisture steady; read from a fixed point beside the piece, not from the load. Write the load as a force.",
+            ],
+            beware: [
+                "A load that swings, a bench that is leant on, a warm afternoon: all of it is in the curve. Note what happened.",
+                "A piece that ruptures: write the last time before it and `ruptured`; it counts. One line a reading, geometry on the first.",
+            ],
+            specimens: 2,
+            lines: 8,
+        }
     }
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

@@ -2,7 +2,7 @@
 //!
 //! The value is the figure; nothing is computed.
 
-use crate::bench::{BenchTest, Column, Kind, Need, Outcome, Reduction, Specimen, Value};
+use crate::bench::{BenchTest, Column, HowTo, Kind, Need, Outcome, Reduction, Specimen, Value};
 use crate::property::PropertyId;
 use crate::quantity::Reading;
 
@@ -57,6 +57,21 @@ impl BenchTest for Custom {
             "the value is the figure; `stopped`, `no break` and `above range` make it `>=`, `below range` and `below resolution` `<=` [own bench run]",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Write the id of your property as in properties.csv, and what was read in its unit (or say another in `unit`).",
+                "Measure every material alike: same piece, same way, same person; note how.",
+            ],
+            beware: [
+                "A scale whose meaning drifts tells nothing: keep a reference piece and measure it every time.",
+                "What could not be read is no zero: leave the line out, or write an outcome.",
+            ],
+            specimens: 3,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let Some(id) = s.word("property") else {
             return;

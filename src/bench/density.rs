@@ -1,6 +1,6 @@
 //! The density test: weighed in air and in a liquid, or measured.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::quantity::Reading;
 
 /// The density test.
@@ -57,6 +57,21 @@ impl BenchTest for Density {
     }
     fn formulas(&self) -> &'static [&'static str] {
         FORMULAS
+    }
+
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Weigh dry in air, then hanging on a thin thread under the liquid, not touching the wall; write the liquid's density at its temperature.",
+                "A drop of detergent in the water lets bubbles go; shake them off and wait until the balance stands still.",
+            ],
+            beware: [
+                "Printed pieces hold air: print solid and seal nothing; bubbles that leak make the reading creep.",
+                "A piece that floats needs a sinker: its mass in the liquid then comes out below zero, and is right so.",
+            ],
+            specimens: 3,
+            lines: 1,
+        }
     }
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

@@ -1,7 +1,7 @@
 //! The flexure test: three-point bending.
 
 use crate::bench::{
-    BenchTest, Column, Need, Outcome, Reduction, Specimen,
+    BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen,
     beam::{Bar, LEAST_SLENDERNESS, SMALL_DEFLECTION},
     curve::{first_maximum, largest, modulus, until_break, value_at},
 };
@@ -78,6 +78,21 @@ impl BenchTest for Flexure {
     }
     fn formulas(&self) -> &'static [&'static str] {
         FORMULAS
+    }
+
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Set a span of 16 thicknesses, bar centred, nose in the middle; measure the thickness to 0.01 mm: it enters the modulus cubed.",
+                "Load slowly, a line a reading, several below a hundredth of the span in deflection; stop past the largest force.",
+            ],
+            beware: [
+                "A bar that rocks on its supports, or a nose that settles, shows as slack: start reading at a small preload.",
+                "Past a tenth of the span in deflection the formula ends: write what was read, it becomes a bound.",
+            ],
+            specimens: 3,
+            lines: 8,
+        }
     }
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

@@ -3,7 +3,7 @@
 //! `SH1` the reading within its scale, `SH2` the ends of the scales, `SH3` the thickness.
 //! One scale is never turned into the other: the tables for that disagree by ten points.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::num::median;
 use crate::quantity::Reading;
 
@@ -78,6 +78,21 @@ impl BenchTest for Hardness {
             "no reading of one scale is turned into the other",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "At least 6 mm of material under the point (stack flat pieces), 12 mm from each edge, points 6 mm apart; press square and without a jerk.",
+                "Read after the same dwell each time, 3 s or 15 s, and write it. Five points a piece are one reading each.",
+            ],
+            beware: [
+                "Infill below the skin gives way: print solid. Above 90 on A go to D, below 20 on D go to A.",
+                "A pointer at the end of its scale is a bound: write `above range` or `below range`.",
+            ],
+            specimens: 5,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let (id, unit) = match s.word("scale") {
             Some("A") => ("shore-a", "shoreA"),

@@ -1,7 +1,7 @@
 //! The heat-softening test: warmed under a load in bending.
 
 use crate::bench::{
-    BenchTest, Column, Need, Outcome, Reduction, Specimen,
+    BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen,
     beam::{Bar, LEAST_SLENDERNESS_HOT},
     curve::reached,
 };
@@ -75,6 +75,21 @@ impl BenchTest for HeatSoftening {
     }
     fn formulas(&self) -> &'static [&'static str] {
         FORMULAS
+    }
+
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Load the bar in the bath or oven at room temperature, wait five minutes, write deflection and temperature as the first line.",
+                "Warm evenly (50 or 120 K/h), temperature read beside the bar, a line every few kelvin until it sags.",
+            ],
+            beware: [
+                "A sensor far from the bar, or heating too fast, shows a temperature that the bar does not have.",
+                "A bar that was not annealed may first relax and lift: go on. End of the bath without sagging: write `stopped`.",
+            ],
+            specimens: 2,
+            lines: 10,
+        }
     }
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

@@ -1,6 +1,6 @@
 //! The impact test: broken by a pendulum.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::quantity::Reading;
 
 /// The impact test.
@@ -104,6 +104,21 @@ impl BenchTest for Impact {
     }
     fn formulas(&self) -> &'static [&'static str] {
         FORMULAS
+    }
+
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Measure width and what is left under the notch; set the piece flush, notch centred and towards the tension side.",
+                "Swing once without a piece between the same angles and write its loss; then one blow a piece, and the angle it rises to.",
+            ],
+            beware: [
+                "A cut notch and a printed one are two tests: cut all with one sharp cutter, and say so in the note.",
+                "A piece that only hinges or stops the hammer did not break: write `hinge`, `partial` or `no break`.",
+            ],
+            specimens: 5,
+            lines: 1,
+        }
     }
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

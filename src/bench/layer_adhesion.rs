@@ -8,7 +8,9 @@
 //! the flat ones, and how well that mean is known is one uncertainty that these looks share. Either way
 //! the relative standard errors of both sides add in squares. Strengths themselves belong on a tensile sheet.
 
-use crate::bench::{BenchTest, Bias, BiasKind, Column, Need, Outcome, Point, Reduction, Specimen};
+use crate::bench::{
+    BenchTest, Bias, BiasKind, Column, HowTo, Need, Outcome, Point, Reduction, Specimen,
+};
 use crate::quantity::Reading;
 
 /// The layer-adhesion test.
@@ -136,6 +138,21 @@ impl BenchTest for LayerAdhesion {
             "LA3 of groups (a specimen of several lines, not paired): ratio r = mean across/mean flat, u(r) = r sqrt((s_a/m_a)^2/n_a + (s_f/m_f)^2/n_f) [relative standard errors in squares, derived]; each piece across is one look, and the flat mean's error is shared by all; under 4 flat pieces it is taken as at least 8 %/sqrt(n) [assumed]",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Print pairs of one job: one piece pulled across its layers, one lying flat; same shape, walls and infill.",
+                "Measure both sections at the break, pull both at the same slow speed, and write the pair on one line.",
+            ],
+            beware: [
+                "A bending pull opens one edge first: grip in line, or the ratio comes out low.",
+                "A pair from two prints, or upright pieces that cooled longer than parts do, says little of either.",
+            ],
+            specimens: 3,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let sides = strengths(s, &ACROSS, out).and_then(|a| Ok((a, strengths(s, &FLAT, out)?)));
         let (across, flat) = match sides {

@@ -10,6 +10,7 @@ mod beam;
 mod cells;
 mod column;
 mod curve;
+mod howto;
 mod kept;
 mod outcome;
 mod plausible;
@@ -42,6 +43,7 @@ mod water_uptake;
 
 pub use cells::{Cell, RawCells};
 pub use column::{Column, Kind, LONGEST_TEXT, Need};
+pub use howto::HowTo;
 pub use outcome::Outcome;
 pub use plausible::implausible;
 pub use print_trial::GRADES;
@@ -80,6 +82,9 @@ pub trait BenchTest: Sync {
     fn gives_figures(&self) -> bool {
         true
     }
+    /// What its empty sheet says: how to measure, and what goes wrong. Common practice of the
+    /// bench, no source.
+    fn howto(&self) -> HowTo;
     /// Reduces one specimen whose cells are all exact figures.
     ///
     /// Pushes observations, refusals and working steps; a reading outside a

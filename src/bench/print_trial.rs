@@ -2,7 +2,7 @@
 //!
 //! No property is made of it: grades are kept with the settings that gave them, read strictly and shown.
 
-use crate::bench::{BenchTest, Column, Kind, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Kind, Need, Outcome, Reduction, Specimen};
 
 /// The print trial.
 pub(super) struct PrintTrial;
@@ -149,5 +149,20 @@ impl BenchTest for PrintTrial {
             "no figure is made of a trial: settings and grades are kept as they are, from failed over poor, fair and good to clean",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "One line a print: set only what you changed on purpose, and write every setting as it was.",
+                "Grade at once and in one light: failed, poor, fair, good, clean; `clean` is always the best grade, of stringing too.",
+            ],
+            beware: [
+                "Two things changed at once tell nothing of either: change one, print again.",
+                "Wet filament looks like bad settings: say how it was dried, and when.",
+            ],
+            specimens: 1,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, _: &Specimen, _: &mut Reduction) {}
 }

@@ -2,7 +2,7 @@
 //!
 //! `R1` rebound from heights, `R2` from a pendulum's angles.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::num::median;
 
 /// The rebound test.
@@ -68,6 +68,21 @@ impl BenchTest for Rebound {
             "several lines of one piece: their median; a rise above the drop is refused",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Drop a steel ball from a fixed height onto the middle of the piece, on a stone or steel base; read the top of its bounce by camera.",
+                "The piece at least 6 mm thick and lying flat. Three drops to settle it, then one a line.",
+            ],
+            beware: [
+                "A ball that comes back askew hit the edge or a soft base: leave that drop out.",
+                "Thin pieces bounce off the base below: stack them without gaps and say so in the note.",
+            ],
+            specimens: 3,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let heights = shares(s, "drop", "rise", |h| h);
         let angles = shares(s, "start", "end", |a| 1.0 - a.to_radians().cos());

@@ -37,6 +37,14 @@ impl BenchTest for Ratio {
     fn formulas(&self) -> &'static [&'static str] {
         &[]
     }
+    fn howto(&self) -> crate::bench::HowTo {
+        crate::bench::HowTo {
+            measure: ["", ""],
+            beware: ["", ""],
+            specimens: 1,
+            lines: 1,
+        }
+    }
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let (Some(top), Some(bottom)) = (s.once("top"), s.once("bottom")) else {
             return;

@@ -37,6 +37,14 @@ impl BenchTest for Bar {
     fn formulas(&self) -> &'static [&'static str] {
         &[]
     }
+    fn howto(&self) -> crate::bench::HowTo {
+        crate::bench::HowTo {
+            measure: ["", ""],
+            beware: ["", ""],
+            specimens: 1,
+            lines: 1,
+        }
+    }
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let get = |c| s.once(c).unwrap_or(f64::NAN);
         let (l, b, h, f, d) = (

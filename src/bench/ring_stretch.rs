@@ -8,7 +8,7 @@
 //! the middle, a break begins anywhere.
 
 use crate::bench::kept::{self, Timed};
-use crate::bench::{BenchTest, Column, Need, Outcome, Point, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Point, Reduction, Specimen};
 use crate::num::shape;
 use crate::property::Direction;
 use crate::quantity::Reading;
@@ -139,6 +139,21 @@ impl BenchTest for RingStretch {
             "RS8 pressure on a bar = 2 wall stress/(bar + wall) [thin ring, derived]: shown",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Measure ring and pins, stretch over the pins in one go, and read the force at about 1 min, 10 min, 1 h, 1 day, 1 week.",
+                "Or push it on a bar in place of pins. After release wait the recovery time, then measure the inner diameter.",
+            ],
+            beware: [
+                "Seams of the print break first: turn the seam away from the pins, and note where it tore.",
+                "Pins that bend or a frame that gives let the stretch fall off: measure the centres again at the end.",
+            ],
+            specimens: 2,
+            lines: 6,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let refuse_all = |code: &'static str, why: String, out: &mut Reduction| {
             for p in self.gives() {

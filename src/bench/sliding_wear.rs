@@ -3,7 +3,7 @@
 //! `W1` worn volume of a flat face, `W2` from a mass loss, `W3` of a groove or scar by the
 //! circular segment, `W4` specific wear rate, `W5` kinetic friction, `W6` pressure times speed.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Point, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Point, Reduction, Specimen};
 use crate::num::shape;
 use crate::quantity::Reading;
 
@@ -140,6 +140,21 @@ impl BenchTest for SlidingWear {
             "W6 pressure times speed, `>=` where it ran, `<=` where it melted (and then no wear rate); of a groove the pressure is that on the groove as it was at the end [derived]",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Run the piece in until its whole face shines, clean and weigh or measure it, then start the distance at zero.",
+                "Write the load as a force, the surface it slides on and the face that slides; read the friction force when it is steady.",
+            ],
+            beware: [
+                "Dust under the piece and a surface that is polished by earlier runs: clean between runs, and move to a fresh track.",
+                "A plastic that takes up water gains mass while it wears: weigh an unworn piece beside it, or measure the depth.",
+            ],
+            specimens: 2,
+            lines: 3,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let Some(load) = s.once("load").filter(|l| *l > 0.0) else {
             for p in self.gives() {

@@ -2,7 +2,7 @@
 //!
 //! `S1` coefficient from the first peak of the pull, `S2` from the angle of slip.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 
 /// The static-friction test.
 pub(super) struct StaticFriction;
@@ -68,6 +68,21 @@ impl BenchTest for StaticFriction {
             "S2 static friction = tan(angle of slip) [derived]; refused above 60 deg, where pieces stick or tip [assumed]",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Wipe both surfaces, lay the piece down with its load, wait ten seconds, and pull level and slowly: the first peak counts.",
+                "Or tilt the surface slowly until it slips, and write the angle. A fresh place and five pulls a piece.",
+            ],
+            beware: [
+                "A pull that points up or down changes the load: keep the string level with the surface.",
+                "Finger grease and dust decide the figure: say what the surfaces were wiped with in the note.",
+            ],
+            specimens: 5,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let pulls: Vec<f64> = s.points.iter().filter_map(|p| p.num("pull")).collect();
         let angles: Vec<f64> = s.points.iter().filter_map(|p| p.num("angle")).collect();

@@ -1,7 +1,7 @@
 //! The tensile test: pulled until it breaks.
 
 use crate::bench::{
-    BenchTest, Column, Need, Outcome, Reduction, Specimen,
+    BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen,
     curve::{first_maximum, largest, modulus, until_break},
 };
 use crate::quantity::Reading;
@@ -92,6 +92,21 @@ impl BenchTest for Tensile {
     }
     fn formulas(&self) -> &'static [&'static str] {
         FORMULAS
+    }
+
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Measure width and thickness at three places of the narrow part, write the smallest; grip in line with the pull.",
+                "Pull slowly and evenly, a minute or two to break. A single line: the largest force and the extension there; a curve: a line a reading.",
+            ],
+            beware: [
+                "Slipping and breaks in the grips: write `slipped`, or `invalid` where it broke inside a grip.",
+                "Crosshead travel holds the give of rig and grips: with it the gauge is the grip distance, and the modulus comes out low.",
+            ],
+            specimens: 3,
+            lines: 1,
+        }
     }
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

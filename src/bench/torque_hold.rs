@@ -6,7 +6,7 @@
 //! under the head is the user's own, so the share is the joint's and stands as a property of its own.
 //! One joint is written on one of the two sheets, never on both.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen, kept};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen, kept};
 use crate::property::bolt::{BOLT_SIZES, NUT_FACTOR_USUAL, bolt};
 
 /// The torque-hold test.
@@ -94,6 +94,21 @@ impl BenchTest for TorqueHold {
             "TH3 clamp load = torque/(0.20 d) [K verified in source]: shown where the bolt is given",
         ]
     }
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Tighten dry to the torque in one pull, mark the head, note the time, and leave the joint still and at one temperature.",
+                "After the time read the torque that starts it loosening, slowly. One joint gives one such reading; a like joint gives fresh_off.",
+            ],
+            beware: [
+                "Breakaway after a long rest is stiction as well as clamp: that is what fresh_off is for, do not leave it out.",
+                "Retightening changes the joint: a torque_again ends that joint's test as well.",
+            ],
+            specimens: 3,
+            lines: 1,
+        }
+    }
+
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {
         let Some(on) = s.once("torque_on").filter(|t| *t > 0.0) else {
             out.refuse(

@@ -1,6 +1,6 @@
 //! The water-uptake test: weighed dry and after soaking.
 
-use crate::bench::{BenchTest, Column, Need, Outcome, Reduction, Specimen};
+use crate::bench::{BenchTest, Column, HowTo, Need, Outcome, Reduction, Specimen};
 use crate::quantity::Reading;
 
 /// The water-uptake test.
@@ -80,6 +80,21 @@ impl BenchTest for WaterUptake {
     }
     fn formulas(&self) -> &'static [&'static str] {
         FORMULAS
+    }
+
+    fn howto(&self) -> HowTo {
+        HowTo {
+            measure: [
+                "Dry to constant mass, weigh at once, soak, wipe with a dry cloth and weigh within a minute; a line a time.",
+                "Dry again at the end and weigh: what is missing was washed out.",
+            ],
+            beware: [
+                "Water in open seams counts as uptake: print solid, and shake it off before wiping.",
+                "A dry piece takes up water on the balance: weigh within a minute of the oven.",
+            ],
+            specimens: 3,
+            lines: 3,
+        }
     }
 
     fn reduce(&self, s: &Specimen, out: &mut Reduction) {

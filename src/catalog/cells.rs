@@ -15,9 +15,28 @@ pub(crate) fn check_date(text: &str) -> Result<(), Fault> {
         Err(Fault::new(
             "date::malformed",
             format!("`{text}` is not a date as the catalog writes them"),
-            "write year, month and day, for example `2026-05-02`",
+            either_day(text).unwrap_or_else(|| {
+                "write year, month and day, for example `2026-05-02`".to_owned()
+            }),
         ))
     }
+}
+
+/// What `5/6/2026` may mean.
+fn either_day(text: &str) -> Option<String> {
+    let parts: Vec<&str> = text.split(['/', '.']).collect();
+    let [a, b, year] = parts.as_slice() else {
+        return None;
+    };
+    let (a, b): (u32, u32) = (a.trim().parse().ok()?, b.trim().parse().ok()?);
+    let mut days: Vec<String> = [(b, a), (a, b)]
+        .iter()
+        .map(|(month, day)| format!("{}-{month:02}-{day:02}", year.trim()))
+        .filter(|d| d.len() == 10 && d.parse::<jiff::civil::Date>().is_ok())
+        .map(|d| format!("`{d}`"))
+        .collect();
+    days.dedup();
+    (!days.is_empty()).then(|| format!("write {}", days.join(" or ")))
 }
 
 /// Reads `80 degC 4 h` into its normal form; `None` where it says that nothing was done.

@@ -34,7 +34,8 @@ mod write;
 pub(crate) use edit::{Aside, AsideOrder, NotRenamed, RenamedFile, renamed, set_aside};
 pub(crate) use init::{EXAMPLE, new_workspace};
 pub(crate) use intake::{
-    Ask, KeptMaps, Maps, NotRecorded, Recorded, Recording, Request, parse_map, prepare,
+    Ask, Form, KeptMaps, MOST_SPECIMENS, Maps, NotRecorded, Prefill, Recorded, Recording, Request,
+    form_book, headers_in_use, parse_map, prepare, run_pieces,
 };
 pub use json::{Beside, read_case, read_policy, read_weights};
 pub(crate) use json::{CaseJson, MapsJson, PolicyJson, WeightsJson};

@@ -132,6 +132,8 @@ pub(super) enum Command {
     Check(CheckArgs),
     /// Turn a filled bench sheet into properties with intervals; needs no catalog
     Reduce(ReduceArgs),
+    /// Print an empty sheet for the bench: columns, units, words, how to measure
+    Form(FormArgs),
     /// Put filled sheets (CSV, XLSX, ODS) into the catalog, and say what they show
     Record(RecordArgs),
     /// Say what is known of a material, what it is good for and what is missing
@@ -201,6 +203,21 @@ pub(super) struct ReduceArgs {
     /// Show each step of each reduction
     #[arg(long)]
     pub(super) working: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct FormArgs {
+    /// The test; all are listed if left out. `--out FILE.xlsx` makes a spreadsheet with drop-downs
+    pub(super) test: Option<String>,
+    /// Fill in conditions, rig and geometry as in an earlier run, for as many specimens
+    #[arg(long, value_name = "RUN", requires = "test")]
+    pub(super) like: Option<String>,
+    /// Fill in the material
+    #[arg(long, value_name = "ID", requires = "test")]
+    pub(super) material: Option<String>,
+    /// How many specimens to prepare
+    #[arg(long, value_name = "N", requires = "test")]
+    pub(super) specimens: Option<u32>,
 }
 
 #[derive(Debug, clap::Args)]

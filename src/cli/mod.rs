@@ -8,6 +8,7 @@ mod check;
 mod compare;
 mod day;
 mod find;
+mod form;
 mod init;
 mod lint;
 mod output;
@@ -82,6 +83,7 @@ where
         Some(Command::Shortlist(a)) => shortlist::run(common, a, screen),
         Some(Command::Check(a)) => check::run(common, a, screen),
         Some(Command::Show(a)) => show::run(common, a, screen),
+        Some(Command::Form(a)) => form::run(common, a, screen),
         Some(Command::Record(a)) => record::run(common, a, screen),
         Some(Command::Reduce(a)) => reduce::run(common, a, screen),
         Some(Command::SetAside(a)) => set_aside::run(common, a, screen),

@@ -64,6 +64,8 @@ impl Screen {
 pub(super) struct Output {
     /// For stdout or `--out`.
     pub(super) text: String,
+    /// For `--out` in place of the text, where it is no text.
+    pub(super) bytes: Option<Vec<u8>>,
     /// Warnings for stderr.
     pub(super) warnings: String,
     /// Exit code.
@@ -157,7 +159,9 @@ pub(super) fn deliver(
     };
     match common.out.as_deref() {
         None => put(out, &text)?,
-        Some(path) => crate::catalog::replace_file(path, text.as_bytes())?,
+        Some(path) => {
+            crate::catalog::replace_file(path, answer.bytes.as_deref().unwrap_or(text.as_bytes()))?
+        }
     }
     Ok(answer.code)
 }

@@ -120,6 +120,7 @@ fn folder(
             Format::Markdown => render::joined(&texts, true),
             Format::Text => render::joined(&texts, false),
         },
+        bytes: None,
         warnings,
         code: worst(codes),
         skipped: ws.skipped.clone(),

@@ -49,6 +49,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
         });
     Ok(Output {
         text: text.unwrap_or_default(),
+        bytes: None,
         warnings: if problems.is_empty() {
             String::new()
         } else {

@@ -33,6 +33,7 @@ pub(super) fn run(
     });
     Ok(Output {
         text: text.unwrap_or_default(),
+        bytes: None,
         warnings: String::new(),
         code: ANSWERED,
         skipped: ws.skipped.clone(),

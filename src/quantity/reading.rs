@@ -146,12 +146,30 @@ pub fn parse_number(text: &str) -> Result<f64, Fault> {
             format!("`{t}` is larger than any figure can be"),
             "write the number that was read",
         )),
+        Err(_) if states_unit(t).is_some() => {
+            let (figure, unit) = states_unit(t).unwrap_or_default();
+            Err(Fault::new(
+                "number::not-a-number",
+                format!("`{t}` has its unit in the cell"),
+                format!("write `{figure}`, and the unit in the header, as `force [{unit}]`"),
+            ))
+        }
         Err(_) => Err(Fault::new(
             "number::not-a-number",
             format!("`{t}` is not a number"),
             "write a number such as `12.4`, a bound such as `>=12.4`, or a range such as `10..12`",
         )),
     }
+}
+
+/// The figure and the unit of `16 kN`.
+fn states_unit(t: &str) -> Option<(&str, &str)> {
+    let end = t.find(|c: char| c.is_ascii_alphabetic() || c == '%')?;
+    let (figure, unit) = t.split_at_checked(end)?;
+    let figure = figure.trim();
+    figure.parse::<f64>().ok()?;
+    crate::quantity::Unit::parse(unit).ok()?;
+    Some((figure, unit))
 }
 
 /// A figure with its decimal comma turned into a point, and without marks between thousands.

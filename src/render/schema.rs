@@ -5,6 +5,7 @@ use crate::duty::parts;
 use crate::render::compare::CompareFile;
 use crate::render::edit::{AsideFile, InitFile, RenameFile};
 use crate::render::explain::CodesFile;
+use crate::render::form::{FormFile, FormsFile};
 use crate::render::json::{
     CheckFile, ProblemsFile, SheetFile, ShortlistFile, ShortlistsFile, ShowFile, SkippedOut,
     WhyFile, written,
@@ -41,6 +42,8 @@ const KINDS: &[(&str, Make)] = &[
     ("reduced", output::<ReducedFile>),
     ("record", output::<RecordFile>),
     ("reduce", answer::<ReduceFile>),
+    ("form", output::<FormFile>),
+    ("forms", output::<FormsFile>),
     ("lint", output::<ProblemsFile>),
     ("codes", output::<CodesFile<'static>>),
     ("problems", output::<ProblemsFile>),

@@ -4,7 +4,7 @@ use super::book::Value;
 use super::columns::{Meaning, read, unknown};
 use super::maps::Maps;
 use super::sheet::Sheet;
-use crate::bench::{BenchTest, Column, Kind, Need};
+use crate::bench::{BenchTest, Column, Need};
 use crate::catalog::cells::check_date;
 use crate::catalog::header::{Field, read_figure, split_header};
 use crate::catalog::lines::fields::{
@@ -149,17 +149,16 @@ impl<'a> Filled<'a> {
         let mut singles: Vec<(Option<usize>, String, usize)> = Vec::new();
         let mut repeats: Vec<(usize, String, u32, usize)> = Vec::new();
         let mut strange: Vec<(usize, String)> = Vec::new();
+        let mut read_as: Vec<String> = Vec::new();
         for (column, cell) in self.sheet.header.clone() {
             let r = read(&cell, &self.fields, maps, self.test.id());
             if let Some(header) = r.mapped {
-                let to = match &r.meaning {
-                    Meaning::LeftOut => "left out".to_owned(),
-                    Meaning::Own(h) => format!("kept as `{h}`"),
-                    Meaning::Field { header, .. } => format!("read as `{header}`"),
-                    Meaning::Unknown => String::new(),
-                };
-                if !to.is_empty() {
-                    self.notices.push(format!("`{cell}` is {to}"));
+                match &r.meaning {
+                    Meaning::LeftOut => read_as.push(format!("`{cell}` left out")),
+                    Meaning::Own(h) | Meaning::Field { header: h, .. } => {
+                        read_as.push(format!("`{cell}` as `{h}`"));
+                    }
+                    Meaning::Unknown => {}
                 }
                 self.mapped.push(header);
             }
@@ -190,6 +189,10 @@ impl<'a> Filled<'a> {
                 }
                 Meaning::Unknown => strange.push((column, cell)),
             }
+        }
+        if !read_as.is_empty() {
+            self.notices
+                .push(format!("read by the maps: {}", read_as.join(", ")));
         }
         let mut taken: Vec<usize> = singles.iter().filter_map(|s| s.0).collect();
         taken.extend(repeats.iter().map(|r| r.0));
@@ -445,9 +448,7 @@ impl<'a> Filled<'a> {
     fn speaks(&self, column: &FilledColumn) -> bool {
         match column.field {
             None | Some(OUTCOME | NOTE | SET_ASIDE) => true,
-            Some(f) => self
-                .raw(f)
-                .is_some_and(|c| c.need != Need::Once && !matches!(c.kind, Kind::Word(_))),
+            Some(f) => self.raw(f).is_some_and(|c| !c.is_set() && c.name != "time"),
         }
     }
 

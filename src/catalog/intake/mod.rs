@@ -11,6 +11,8 @@ mod book;
 mod check;
 mod columns;
 mod fill;
+mod form;
+mod form_book;
 mod maps;
 mod ods;
 mod record;
@@ -18,6 +20,8 @@ mod sheet;
 mod xlsx;
 
 pub(crate) use book::{LARGEST_UNPACKED as LARGEST_BOOK, is_book};
+pub(crate) use form::{Form, MOST_SPECIMENS, Prefill, headers_in_use, run_pieces};
+pub(crate) use form_book::form_book;
 pub(crate) use maps::{KeptMaps, Maps, parse_map};
 pub(in crate::catalog) use maps::{Map, plain};
 pub(crate) use record::{NotRecorded, Recorded, Recording, Request, prepare};

@@ -262,6 +262,9 @@ impl Growing<'_> {
         f.drop_unfilled();
         let made_up = f.assign(runs, Some(recorded));
         let header_faults = !f.problems.is_empty();
+        if f.rows.is_empty() {
+            return Ok(added);
+        }
         let ids: HashSet<&str> = (0..f.rows.len()).map(|r| f.cell(r, RUN)).collect();
         let old: HashSet<(String, String)> = before
             .runs

@@ -1,6 +1,6 @@
 //! One sheet as it was filled: its header, the cells of its lines, and the place of each.
 
-use super::book::{BookRow, Table, Value, column_name, is_book, read_book};
+use super::book::{BookRow, Table, Value, broken, column_name, is_book, read_book};
 use crate::catalog::csv_text::{CsvText, LineAt};
 use crate::problem::{Place, Problem};
 
@@ -63,6 +63,14 @@ impl<'a> Opened<'a> {
         if is_book(bytes) {
             let tables = read_book(file, bytes)?;
             return Ok(Opened::Book { file, tables });
+        }
+        let lower = file.to_lowercase();
+        if [".xlsx", ".xlsm", ".ods"]
+            .iter()
+            .any(|e| lower.ends_with(e))
+        {
+            let fault = broken("its beginning is not that of a spreadsheet");
+            return Err(Box::new(fault.at(Place::file(file))));
         }
         Ok(Opened::Text { file, bytes })
     }

@@ -56,7 +56,7 @@ pub enum Driver {
     Evidence,
     /// The typical figure.
     Level,
-    /// The spread alone: the typical figure is no worse.
+    /// The spread alone: the typical figure by itself would not have moved it.
     SpreadAlone,
     /// The spread more than the typical figure.
     SpreadMostly,

@@ -328,8 +328,8 @@ fn why(m: &Moved, was: &LimitResult, is: &LimitResult, telling: Telling<'_>) -> 
     let asks = Telling::asks(is);
     match m.driver {
         Driver::SpreadAlone if m.worse() => format!(
-            "{title} is typically no worse ({}, was {}; {asks}): it fell only because the spread is wider, 5 to 95 % \
-             of next parts {} (was {}); {chances}. More prints would narrow it.",
+            "{title} {}, was {} ({asks}), which alone would not have moved it: it fell because the spread is wider, \
+             5 to 95 % of next parts {} (was {}); {chances}. More prints would narrow it.",
             typical(is),
             typical(was),
             span(is),

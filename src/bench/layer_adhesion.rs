@@ -262,7 +262,7 @@ fn groups(s: &Specimen, across: &[f64], flat: &[f64], out: &mut Reduction) {
         "1",
     );
     // One draw of the flat mean's error is shared by every look of these pieces, and by no others.
-    let shared: std::sync::Arc<str> = format!("flat pieces of {m_f} MPa, {spread} apart").into();
+    let shared: std::sync::Arc<str> = format!("mean of {n_f} flat pieces, {m_f:.8} MPa").into();
     for a in across {
         let look = out.give(s, RATIO, Reading::Exact(a / m_f));
         look.bias.push(Bias {

@@ -274,7 +274,9 @@ impl Shown<'_> {
                 })
                 .collect(),
         );
-        doc.list("Trials", h.trials.iter().map(trial).collect());
+        for t in &h.trials {
+            doc.list(&trial(t), vec![as_written(&t.cells)]);
+        }
         doc.list(
             "Set aside and not counted",
             h.set_aside
@@ -288,7 +290,7 @@ impl Shown<'_> {
 /// Sentences of the opening.
 const MOST_SENTENCES: usize = 5;
 
-/// One trial in a line: what was set, and how it came out.
+/// Which trial, and how it ended.
 fn trial(t: &Trial) -> String {
     let date = t
         .date
@@ -299,11 +301,8 @@ fn trial(t: &Trial) -> String {
         other => format!(" ({})", other.word()),
     };
     format!(
-        "{} run {}{date}, specimen {}{ended}: {}",
-        t.test,
-        t.run,
-        t.specimen,
-        as_written(&t.cells)
+        "{} run {}{date}, specimen {}{ended}",
+        t.test, t.run, t.specimen
     )
 }
 

@@ -269,11 +269,11 @@ fn what_is_no_own_property_or_does_not_fit_it_is_refused() {
 #[test]
 fn a_custom_sheet_alone_is_reduced_without_a_table() {
     let ran = Bench::new()
-        .file("sheet.csv", "property,value\nstickiness,4\nstickiness,5\n")
+        .file("sheet.csv", "property,value\nstickiness,-4\nstickiness,5\n")
         .run(&["reduce", "sheet.csv", "--format", "json"])
         .exits(0);
     let run = &ran.json()["runs"][0];
-    assert_eq!(run["specimens"][1]["properties"][0]["value"], 5.0, "{run}");
+    assert_eq!(run["specimens"][0]["properties"][0]["value"], -4.0, "{run}");
 }
 
 const TRIALS: &str = "\

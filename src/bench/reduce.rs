@@ -118,7 +118,7 @@ fn reduce_specimen(
         let figure = o.value.figure();
         let scale = properties
             .get(o.property.as_str())
-            .map_or(Scale::Log, |p| p.scale);
+            .map_or(Scale::Plain, |p| p.scale);
         let holds = scale.forward(figure).is_finite();
         if !holds {
             done.refused.push(Refusal {

@@ -275,7 +275,7 @@ impl Shown<'_> {
                 .collect(),
         );
         for t in &h.trials {
-            doc.list(&trial(t), vec![as_written(&t.cells)]);
+            doc.list(trial(t), vec![as_written(&t.cells)]);
         }
         doc.list(
             "Set aside and not counted",

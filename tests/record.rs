@@ -293,3 +293,13 @@ fn kept_maps_are_checked_and_a_wrong_one_is_named() {
     let bench = bench.file("maps.json", good);
     bench.run(&["lint"]).exits(0);
 }
+
+#[test]
+fn the_same_fault_on_many_lines_is_told_once_with_its_lines() {
+    let line = "2026-05-02,tpu-a,flat,,4,1500,\n";
+    let bench = bench().file("tensile.csv", TENSILE.to_owned() + &line.repeat(3));
+    let ran = record(&bench, &["tensile.csv"]).exits(2);
+    assert!(ran.err.contains("tensile.csv:4:"), "{}", ran.err);
+    assert!(ran.err.contains("; so on lines 5 to 6"), "{}", ran.err);
+    assert!(ran.err.contains("\n1 error\n"), "{}", ran.err);
+}

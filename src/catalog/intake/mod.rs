@@ -31,6 +31,7 @@ use self::fill::Filled;
 use self::sheet::{Fit, Opened, Sheet, of_table, of_text};
 use crate::bench::{self, BenchTest, Run};
 use crate::problem::{Fault, Problem};
+use std::collections::HashMap;
 use std::sync::Arc;
 
 /// How a file is to be read.
@@ -89,9 +90,48 @@ pub(crate) fn read_sheets(
     if problems.is_empty() {
         Ok((read, intake.notices))
     } else {
-        problems.sort_by(|a, b| a.at.cmp(&b.at));
-        Err(problems)
+        Err(grouped(problems))
     }
+}
+
+/// Says once what is wrong in the same words in one column of many lines.
+fn grouped(mut problems: Vec<Problem>) -> Vec<Problem> {
+    problems.sort_by(|a, b| a.at.cmp(&b.at));
+    let bare = |what: &str| {
+        let rest = what.split_once(": ").filter(|(cell, _)| {
+            !cell.is_empty()
+                && cell
+                    .chars()
+                    .all(|c| c.is_ascii_uppercase() || c.is_ascii_digit())
+        });
+        rest.map_or(what, |r| r.1).to_owned()
+    };
+    let mut first: HashMap<(String, String, Option<String>, String), usize> = HashMap::new();
+    let mut out: Vec<(Problem, Vec<usize>)> = Vec::new();
+    for p in problems {
+        let key = (
+            p.at.file.clone(),
+            p.code.clone(),
+            p.at.field.clone(),
+            bare(&p.what),
+        );
+        match first.get(&key).and_then(|i| out.get_mut(*i)) {
+            Some((_, lines)) if p.at.field.is_some() => lines.push(p.at.line),
+            _ => {
+                first.insert(key, out.len());
+                out.push((p, Vec::new()));
+            }
+        }
+    }
+    out.into_iter()
+        .map(|(mut p, lines)| {
+            if !lines.is_empty() {
+                let noun = if lines.len() == 1 { "line" } else { "lines" };
+                p.what = format!("{}; so on {noun} {}", p.what, fill::spans(&lines));
+            }
+            p
+        })
+        .collect()
 }
 
 impl<'a> Intake<'a> {

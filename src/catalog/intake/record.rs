@@ -3,7 +3,7 @@
 use super::assign::Runs;
 use super::check::renumbered;
 use super::fill::{Filled, FilledColumn};
-use super::{Ask, Intake, KeptMaps, Maps};
+use super::{Ask, Intake, KeptMaps, Maps, grouped};
 use crate::bench::{BenchTest, Run};
 use crate::catalog::csv_text::CsvText;
 use crate::catalog::header::{read_figure, split_header};
@@ -179,8 +179,7 @@ pub(crate) fn prepare(
         notices.extend(a.notices.iter().cloned());
     }
     if !problems.is_empty() {
-        problems.sort_by(|a, b| a.at.cmp(&b.at));
-        return Err(NotRecorded::Problems(problems));
+        return Err(NotRecorded::Problems(grouped(problems)));
     }
     Ok(Recording {
         sheets,

@@ -238,6 +238,38 @@ fn a_rig_without_a_reference_is_named() {
     );
 }
 
+/// References never rank, lend no spread and no level: what is believed of a candidate stays to the last digit.
+#[test]
+fn references_change_nothing_of_the_candidates() {
+    let shown = |lines: &[Vec<String>]| {
+        bench(lines)
+            .run(&["show", "petg-a", "--format", "json"])
+            .exits(0)
+            .json()["properties"]
+            .clone()
+    };
+    let alone = shown(&[runs(12, "sled-1")]);
+    let step = |w: usize| if w >= 9 { 0.6 } else { 0.0 };
+    assert_eq!(alone, shown(&[runs(12, "sled-1"), checks(12, step)]));
+    assert!(alone.as_array().is_some_and(|a| !a.is_empty()), "{alone}");
+}
+
+/// What was recorded later is not there yet.
+#[test]
+fn as_of_a_day_the_later_checks_are_not_there() {
+    let step = |w: usize| if w >= 9 { 0.6 } else { 0.0 };
+    let b = bench(&[checks(12, step), runs(12, "sled-1")]);
+    let v = b
+        .run(&["rig-check", "--format", "json", "--as-of", "2026-03-03"])
+        .exits(0)
+        .json();
+    assert_eq!(
+        first(&v)["checks"].as_array().map(Vec::len),
+        Some(9),
+        "{v:#}"
+    );
+}
+
 #[test]
 fn an_unknown_rig_gets_a_near_name() {
     let ran: Ran = bench(&[runs(3, "sled-2")])

@@ -57,7 +57,7 @@ fn chances_of_means_and_of_next_items() {
         let got =
             [Compared::Means, Compared::Parts].map(|of| a.chance_above(&b, of).expect("both"));
         for (got, want) in got.into_iter().zip([means, items]) {
-            assert!((got - want).abs() < 2e-4, "{}: {got}, not {want}", c["id"]);
+            assert!((got - want).abs() < 1e-5, "{}: {got}, not {want}", c["id"]);
         }
         looked += 1;
     }

@@ -1,7 +1,7 @@
 //! Materials side by side: each property under conditions that they were tested in alike.
 
 use crate::belief::{Belief, Compared, Evidence, Further, Grade, TOLD, further};
-use crate::bench::{Observation, Value};
+use crate::bench::Observation;
 use crate::property::{Ask, Face, Lies, Moisture, Property, PropertyId, Sense};
 use crate::quantity::Reading;
 use schemars::JsonSchema;
@@ -162,8 +162,7 @@ pub fn compare(evidence: &Evidence, materials: &[String], wanted: &Wanted) -> Co
         }
         let before = out.rows.len();
         for ask in asks(evidence, materials, row, &own, wanted) {
-            out.rows
-                .extend(compared(evidence, materials, row, &own, ask));
+            out.rows.extend(compared(evidence, materials, row, ask));
         }
         if out.rows.len() == before {
             out.not_compared.push(not_compared(materials, row, &own));
@@ -278,7 +277,6 @@ fn compared(
     evidence: &Evidence,
     materials: &[String],
     row: &Property,
-    own: &[Vec<&Observation>],
     ask: Ask,
 ) -> Option<CompareRow> {
     let condition = Alike {
@@ -289,22 +287,12 @@ fn compared(
         counterface: ask.counterface.clone(),
         life_h: ask.life_h,
     };
-    let here = Alike {
-        life_h: None,
-        ..condition.clone()
-    };
     let beliefs: Vec<(&String, Belief, Option<Reading>)> = materials
         .iter()
-        .zip(own)
-        .map(|(m, own)| {
-            let seen = own.iter().filter(|o| alike(row, o).as_ref() == Some(&here));
-            let now: Option<Vec<Reading>> = seen
-                .map(|o| match &o.value {
-                    Value::Now(r) => Some(*r),
-                    Value::Curve(_) => None,
-                })
-                .collect();
-            (m, evidence.believe(m, &ask), now.and_then(Reading::shared))
+        .map(|m| {
+            let belief = evidence.believe(m, &ask);
+            let bound = evidence.shared_bound(&evidence.counted(m, &ask), &belief);
+            (m, belief, bound)
         })
         .filter(|(_, b, _)| b.is_own())
         .collect();

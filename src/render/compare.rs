@@ -121,25 +121,30 @@ impl CompareShown<'_> {
     /// Differences that are not told yet, and what would tell them.
     fn open(&self, doc: &mut Document) {
         let alone = self.comparison.materials.len() < 3;
-        let open: Vec<String> = self
-            .pairs()
-            .filter(|(_, p)| !p.told)
-            .map(|(r, p)| {
-                let who = if alone {
-                    String::new()
-                } else {
-                    format!(" of {} and {}", p.a, p.b)
-                };
-                format!("{}{who}: {}", named(r), needed(p.further))
-            })
-            .collect();
+        let mut open: Vec<(String, Vec<String>)> = Vec::new();
+        for (r, p) in self.pairs().filter(|(_, p)| !p.told) {
+            let who = if alone {
+                String::new()
+            } else {
+                format!(" of {} and {}", p.a, p.b)
+            };
+            let name = format!("{}{who}", named(r));
+            let advice = needed(p.further);
+            match open.iter_mut().find(|o| o.0 == advice) {
+                Some(o) => o.1.push(name),
+                None => open.push((advice, vec![name])),
+            }
+        }
         if open.is_empty() {
             return;
         }
-        doc.list("Not yet told apart", open);
         doc.paragraph(
-            "How many more for each of the two, if difference and scatter are what they are estimated at.",
+            "Not yet told apart, and what for each of the two would tell, if difference and scatter are what \
+             they are estimated at:",
         );
+        for (advice, names) in open {
+            doc.list(advice, names);
+        }
     }
 }
 
@@ -199,7 +204,7 @@ fn two(c: &Comparison, detail: bool, doc: &mut Document) {
 /// The middle of the mean, or the bound.
 fn middle(s: &Side) -> String {
     match (s.bound, s.mean) {
-        (Some(b), _) if s.grade == Grade::Bounded => reading(b, ""),
+        (Some(b), _) => reading(b, ""),
         (_, Some([_, middle, _])) => figure(middle),
         _ => "-".to_owned(),
     }
@@ -216,7 +221,7 @@ fn next(s: &Side) -> String {
 /// `40..46.9 and 32.6..40.7`; nothing of a bound.
 fn ends(a: &Side, b: &Side) -> String {
     let of = |s: &Side| match (s.bound, s.mean) {
-        (Some(_), _) if s.grade == Grade::Bounded => "a bound".to_owned(),
+        (Some(_), _) => "a bound".to_owned(),
         (_, Some([low, _, high])) => format!("{}..{}", figure(low), figure(high)),
         _ => "-".to_owned(),
     };
@@ -270,7 +275,7 @@ fn titled(r: &CompareRow) -> String {
 
 fn known(s: &Side) -> String {
     match (s.bound, s.mean) {
-        (Some(b), _) if s.grade == Grade::Bounded => reading(b, ""),
+        (Some(b), _) => reading(b, ""),
         (_, Some([low, middle, high])) => {
             format!("{} ({}..{})", figure(middle), figure(low), figure(high))
         }

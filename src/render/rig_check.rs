@@ -495,7 +495,11 @@ fn precision(all: &[Precision], whole: bool, doc: &mut Document) {
         .map(|p| {
             let three = |[x, low, high]: [f64; 3]| {
                 let f = |x| figure(deviation(p.scale, x));
-                format!("{} ({}..{})", f(x), f(low), f(high))
+                match (x > 0.0, high > 0.0) {
+                    (true, _) => format!("{} ({}..{})", f(x), f(low), f(high)),
+                    (false, true) => format!("none seen (to {})", f(high)),
+                    (false, false) => "none seen".to_owned(),
+                }
             };
             Row {
                 cells: vec![

@@ -141,6 +141,17 @@ fn problems(ran: &Ran) -> Vec<Value> {
         &ran.out
     };
     let found: Value = serde_json::from_str(text).unwrap_or_default();
+    if let Some(runs) = found["runs"].as_array() {
+        // What `reduce` refuses is no Problem, but has its code.
+        let specimens = runs
+            .iter()
+            .filter_map(|r| r["specimens"].as_array())
+            .flatten();
+        let refused = specimens.filter_map(|s| s["refused"].as_array()).flatten();
+        return refused
+            .map(|r| serde_json::json!({ "code": r["code"], "severity": "error" }))
+            .collect();
+    }
     found["problems"].as_array().cloned().unwrap_or_default()
 }
 

@@ -15,6 +15,7 @@
 mod advice;
 mod answers;
 mod append;
+mod as_of;
 mod assumptions;
 mod bad_input;
 mod beliefs;

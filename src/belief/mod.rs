@@ -177,4 +177,5 @@ pub use odd::{Odd, Oddity};
 pub use outlier::Outlier;
 pub use pool::PoolKind;
 pub use run_summary::{RunSummary, summarise_run};
+pub(crate) use select::condition_serves;
 pub use why::*;

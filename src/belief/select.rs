@@ -88,6 +88,16 @@ fn serves(row: &Property, ask: &Ask, c: &Condition, other_surface: bool) -> Resu
     Ok(())
 }
 
+/// Whether evidence under a condition can count for an ask at all, temperature, moisture and the kind
+/// of break left aside.
+pub(crate) fn condition_serves(row: &Property, ask: &Ask, c: &Condition) -> bool {
+    let whole = Condition {
+        kind: None,
+        ..c.clone()
+    };
+    serves(row, ask, &whole, false).is_ok()
+}
+
 /// Whether a stated value's condition serves an ask in all but temperature; what it leaves open fits.
 pub(super) fn stated_serves(row: &Property, ask: &Ask, swelling: Swelling, c: &Condition) -> bool {
     let open = Condition {

@@ -118,7 +118,7 @@ fn load<'k>(
         own: properties.own().collect(),
     };
     let (mut runs, run_places) = loader.readings(&tables, as_of, kept)?;
-    fill_hammers(&mut runs, &tables.rigs);
+    fill_hammers(&mut runs, &tables.rigs, as_of);
     fill_densities(&mut runs, &stated, &materials, &properties);
     let spoilt_rigs = tables.rigs.spoilt().clone();
     let (materials, material_places) = split(materials);
@@ -410,7 +410,8 @@ impl Loader<'_> {
             },
             references: &tables.references,
             surfaces: &tables.surfaces,
-            rig: &|name, date| tables.rigs.at(name, date, test),
+            // A run of unknown day is held to what was known at the day asked for.
+            rig: &|name, date| tables.rigs.at(name, date.or(as_of), test),
             taken,
             own: &tables.own,
             as_of,

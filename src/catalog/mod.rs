@@ -4,7 +4,6 @@
 //! plain structs; only `cli` and tests reach the disk through here.
 
 mod cells;
-mod contradiction;
 mod csv_text;
 mod demo;
 mod doubts;

@@ -143,14 +143,14 @@ pub fn load_weights(source: &Source) -> Result<Vec<Named<WeightsFile>>, FileFaul
     load_all(source, "weights", read_weights)
 }
 
-/// Everything wrong or doubtful in a workspace: catalog, policy, cases, weights and maps of headers.
+/// Everything wrong or doubtful in a workspace on the day `today`: catalog, policy, cases, weights and
+/// maps of headers.
 ///
 /// # Errors
 /// As [`load_catalog`].
-pub fn lint(source: &Source, as_of: Option<&str>) -> Result<Vec<Problem>, FileFault> {
+pub fn lint(source: &Source, as_of: Option<&str>, today: &str) -> Result<Vec<Problem>, FileFault> {
     let mut catalog = load_catalog(source, as_of)?;
     let mut all = std::mem::take(&mut catalog.problems);
-    all.extend(doubts(&catalog));
     let properties = Properties::with_own(&catalog.own_properties);
     let surfaces = catalog.surfaces();
     let beside = Beside {
@@ -158,13 +158,16 @@ pub fn lint(source: &Source, as_of: Option<&str>) -> Result<Vec<Problem>, FileFa
         properties: &properties,
         surfaces: &surfaces,
     };
+    let mut duties = Vec::new();
     for named in load_named_cases(source, beside)? {
+        duties.extend(named.content.and_then(|case| case.duty().ok()));
         all.extend(named.problems);
     }
     for named in load_weights(source)? {
         all.extend(named.problems);
     }
     all.extend(maps(source)?);
+    all.extend(doubts(&catalog, &duties, today));
     all.sort_by(|a, b| (a.severity, &a.at).cmp(&(b.severity, &b.at)));
     Ok(all)
 }

@@ -2,6 +2,7 @@
 
 use crate::catalog::{lint, meant};
 use crate::cli::args::{Common, Format, LintArgs};
+use crate::cli::day::given_or_today;
 use crate::cli::find::source;
 use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::{ANSWERED, Answer, NO};
@@ -12,7 +13,9 @@ pub(super) fn run(common: &Common, args: &LintArgs, screen: Screen) -> Answer {
     if let Some(code) = &args.explain {
         return explain(common, code, screen);
     }
-    let found = lint(&source(common)?, common.as_of.as_deref())?;
+    let source = source(common)?;
+    let as_of = common.as_of.as_deref();
+    let found = lint(&source, as_of, &given_or_today(as_of)?)?;
     let bad = found.iter().any(|p| p.severity == Severity::Error);
     Ok(Output {
         text: match common.format {

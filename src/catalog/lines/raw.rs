@@ -5,6 +5,7 @@ use super::fields::{COMMON, OUTCOME, SET_ASIDE};
 use crate::bench::{Cell, Column, Kind, LONGEST_TEXT, Need, Outcome, RawCells};
 use crate::catalog::cells::read_set_aside;
 use crate::catalog::csv_text::Row;
+use crate::catalog::header::read_figure;
 use crate::catalog::row::unknown_word;
 use crate::catalog::words::meant;
 use crate::problem::Fault;
@@ -46,6 +47,11 @@ impl Gatherer<'_, '_, '_> {
                 "outcome::not-here",
                 format!("a {} test cannot end as `{word}`", self.test.id()),
                 meant("", words()),
+            )),
+            None if read_figure(word, true).is_ok() => Err(Fault::new(
+                "outcome::figure",
+                format!("`{word}` is a figure, and `outcome` takes a word"),
+                "write it under the column in which it was read; the cells of the line may have slipped by one",
             )),
             None => Err(Fault::new(
                 "outcome::unknown",

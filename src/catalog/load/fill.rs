@@ -18,9 +18,9 @@ fn fill(run: &mut Arc<Run>, figure: Option<f64>, of: impl Fn(&mut Specimen) -> &
 }
 
 /// Puts each rig's greatest energy where the reduction of a blow looks for it.
-pub(super) fn fill_hammers(runs: &mut [Arc<Run>], rigs: &Rigs) {
+pub(super) fn fill_hammers(runs: &mut [Arc<Run>], rigs: &Rigs, as_of: Option<&str>) {
     for run in runs.iter_mut().filter(|r| r.test == "impact") {
-        let energy = rigs.hammer_j(&run.rig.name, run.date.as_deref());
+        let energy = rigs.hammer_j(&run.rig.name, run.date.as_deref().or(as_of));
         if run.specimens.iter().any(|s| s.hammer_j != energy) {
             fill(run, energy, |s| &mut s.hammer_j);
         }

@@ -19,6 +19,8 @@ pub(crate) struct Standing {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Runs {
     known: HashMap<String, Standing>,
+    /// By what an id begins with: the number last given.
+    given: HashMap<String, u64>,
 }
 
 impl Runs {
@@ -37,23 +39,27 @@ impl Runs {
                 standing.specimens.insert(s.number, (points, last));
             }
         }
-        Runs { known }
+        Runs {
+            known,
+            given: HashMap::new(),
+        }
     }
 
     /// A new id: the test, the day and the next number that is free.
     fn next(&mut self, test: &str, day: &str) -> String {
-        let mut n = 1_u64;
+        let begin = if day.is_empty() {
+            test.to_owned()
+        } else {
+            format!("{test}-{day}")
+        };
+        let n = self.given.entry(begin.clone()).or_insert(0);
         loop {
-            let id = if day.is_empty() {
-                format!("{test}-{n}")
-            } else {
-                format!("{test}-{day}-{n}")
-            };
+            *n += 1;
+            let id = format!("{begin}-{n}");
             if !self.known.contains_key(&id) {
                 self.known.insert(id.clone(), Standing::default());
                 return id;
             }
-            n += 1;
         }
     }
 }
@@ -77,9 +83,10 @@ impl Filled<'_> {
     pub(super) fn assign(&mut self, runs: &mut Runs, recorded: Option<&str>) -> HashSet<String> {
         let ids = self.assign_runs(runs, recorded);
         let mut numbers: HashMap<String, Numbers> = HashMap::new();
+        let empty = Standing::default();
         for row in 0..self.rows.len() {
             let run = self.cell(row, RUN).to_owned();
-            let standing = runs.known.get(&run).cloned().unwrap_or_default();
+            let standing = runs.known.get(&run).unwrap_or(&empty);
             let n = numbers.entry(run).or_insert_with(|| Numbers {
                 last: standing.specimens.keys().next_back().copied().unwrap_or(0),
                 ..Numbers::default()

@@ -28,6 +28,11 @@ fn saved_csv_inputs_are_read_or_refused() {
 }
 
 #[test]
+fn saved_books_are_read_or_refused() {
+    replay("book", readers::book);
+}
+
+#[test]
 fn saved_json_inputs_are_read_or_refused() {
     replay("json", readers::json);
 }

@@ -32,6 +32,7 @@ mod write;
 
 pub(crate) use edit::{Aside, AsideOrder, NotRenamed, RenamedFile, renamed, set_aside};
 pub(crate) use init::{EXAMPLE, new_workspace};
+pub use intake::read_filled;
 pub(crate) use intake::{
     Ask, Form, KeptMaps, MOST_SPECIMENS, Maps, NotRecorded, Prefill, Recorded, Recording, Request,
     form_book, headers_in_use, parse_map, prepare, run_pieces,

@@ -5,7 +5,8 @@
 
 use dutyfit::bench::reduce_run;
 use dutyfit::catalog::{
-    Beside, Catalog, Source, load_catalog, read_case, read_policy, read_sheet, read_weights,
+    Beside, Catalog, Source, load_catalog, read_case, read_filled, read_policy, read_sheet,
+    read_weights,
 };
 use dutyfit::problem::Problem;
 use dutyfit::property::Properties;
@@ -93,6 +94,42 @@ pub fn csv(input: &[u8]) {
         told_well(&catalog.problems, content);
         let evidence = catalog.evidence();
         assert_eq!(evidence.runs().len(), catalog.runs.len());
+    }
+}
+
+/// The parts of a spreadsheet file as text, each under a line `=== xl/workbook.xml`, zipped without
+/// compression, so that a change of the text is a change of the file; other bytes as they are.
+fn zipped(input: &[u8]) -> Vec<u8> {
+    let parts = match std::str::from_utf8(input) {
+        Ok(text) if text.starts_with("=== ") => text,
+        _ => return input.to_vec(),
+    };
+    let mut zip = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    let stored =
+        zip::write::SimpleFileOptions::default().compression_method(zip::CompressionMethod::Stored);
+    for part in format!("\n{parts}").split("\n=== ").skip(1) {
+        let (name, content) = part.split_once('\n').unwrap_or((part, ""));
+        if zip.start_file(name, stored).is_ok() {
+            let _ = std::io::Write::write_all(&mut zip, content.as_bytes());
+        }
+    }
+    zip.finish()
+        .map(std::io::Cursor::into_inner)
+        .unwrap_or_default()
+}
+
+/// A spreadsheet file, or a CSV one: its sheets are read and reduced, or refused with Problems.
+pub fn book(input: &[u8]) {
+    match read_filled("book.xlsx", &zipped(input)) {
+        Ok(sheets) => {
+            let properties = Properties::default();
+            for (test, runs) in sheets {
+                for run in &runs {
+                    reduce_run(test, run, &properties);
+                }
+            }
+        }
+        Err(problems) => assert!(!problems.is_empty(), "refused without a Problem"),
     }
 }
 

@@ -30,6 +30,7 @@ use self::columns::{Clues, Recognised, recognise};
 use self::fill::Filled;
 use self::sheet::{Fit, Opened, Sheet, of_table, of_text};
 use crate::bench::{self, BenchTest, Run};
+use crate::catalog::SheetRuns;
 use crate::problem::{Fault, Problem};
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -59,6 +60,21 @@ pub(crate) struct ReadSheet {
     pub(crate) test: &'static dyn BenchTest,
     /// Its runs.
     pub(crate) runs: Vec<Arc<Run>>,
+}
+
+/// Reads a filled file without a catalog: CSV, XLSX or ODS, one sheet of readings or several, each
+/// known by its columns. Material, run, specimen, point, direction and counterface may be left out.
+///
+/// # Errors
+/// Every Problem of the file at once.
+pub fn read_filled(file: &str, bytes: &[u8]) -> Result<Vec<SheetRuns>, Vec<Problem>> {
+    let ask = Ask {
+        maps: &Maps::default(),
+        given: &[],
+        test: None,
+    };
+    let (sheets, _) = read_sheets(file, bytes, ask)?;
+    Ok(sheets.into_iter().map(|s| (s.test, s.runs)).collect())
 }
 
 /// Reads the sheets of a file without a catalog; material, run, specimen, point, direction and

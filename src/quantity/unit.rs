@@ -227,6 +227,10 @@ impl Unit {
                 shift: row.3,
             });
         }
+        // `1.1` is a product of ones by the letter, and a figure to everybody who reads it.
+        if clean.bytes().all(|b| b.is_ascii_digit() || b == b'.') {
+            return Err(malformed(&clean));
+        }
         let mut parser = Parser {
             rest: &clean,
             whole: &clean,

@@ -74,7 +74,7 @@ fn a_creep_curve_keeps_the_moment_of_loading_and_knows_its_stress() {
 #[test]
 fn a_stress_borne_says_for_which_hours() {
     let all = observed(&format!(
-        "{CREEP}1,1,flat,tension,50,10,4,200,10,,\n1,2,flat,,,,,,300,,\n2,1,flat,tension,50,10,4,200,10,,\n2,2,flat,,,,,,300,,ruptured\n"
+        "{CREEP}1,1,flat,tension,50,10,4,200,10,,\n1,2,flat,,,,,,300,,stopped\n2,1,flat,tension,50,10,4,200,10,,\n2,2,flat,,,,,,300,,ruptured\n"
     ));
     for (specimen, outcome) in all.iter().zip(["borne", "ruptured"]) {
         let o = of(specimen, "sustained-strength");

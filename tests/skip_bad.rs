@@ -221,3 +221,42 @@ fn what_everything_rests_on_is_never_skipped() {
     let bad = bench(&one_bad()).file("cases/mine.json", "{ \"format\": \"dutyfit.case/1\" }");
     bad.run(&["shortlist", "mine", "--skip-bad"]).exits(2);
 }
+
+#[test]
+fn a_filled_sheet_is_reduced_without_its_bad_lines_and_names_them() {
+    let bench = Bench::new()
+        .file(
+            "density.csv",
+            "material,mass [g],volume [cm3]\npetg-a,1.27,1.00\npetg-a,heavy,1.00\npetg-a,1.29,1.01\n",
+        )
+        .file(
+            "creep.csv",
+            "direction,mode,span [mm],width [mm],thickness [mm],load [N],time [h],deflection [mm]\n\
+             flat,bending,64,10,4,5,1,1.0\nflat,bending,,,,,10\nflat,bending,,,,,100,1.4\n",
+        );
+    let reduce = |sheet: &str, more: &[&str]| {
+        let path = bench.path(sheet);
+        let mut all = vec!["reduce", path.to_str().expect("a path")];
+        all.extend(more);
+        crate::support::dutyfit(&all)
+    };
+    reduce("density.csv", &[]).exits(2);
+    let text = reduce("density.csv", &["--skip-bad"]).exits(0).out;
+    let (above, answer) = (text.find("heavy"), text.find("density"));
+    assert!(above.is_some() && above < text.rfind("1.2"), "{text}");
+    assert!(answer.is_some(), "{text}");
+    let json = reduce("density.csv", &["--skip-bad", "--format", "json"])
+        .exits(0)
+        .json();
+    assert_eq!(
+        json["runs"][0]["specimens"].as_array().map(Vec::len),
+        Some(2)
+    );
+    assert_eq!(
+        json["skipped"]["problems"].as_array().map(Vec::len),
+        Some(1),
+        "{json}"
+    );
+    // A curve may have lost its peak with a line of which no specimen can be told.
+    reduce("creep.csv", &["--skip-bad"]).exits(2);
+}

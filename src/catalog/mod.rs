@@ -45,6 +45,7 @@ pub(crate) use lookup::{json_files, read_json_text};
 pub use prints::Print;
 pub use sheet::{SheetRuns, read_sheet};
 pub(crate) use sheet::{read_sheet_file, sheet_bytes};
+pub(crate) use skip::skip_bad_lines;
 pub use skip::{Skipped, skip_bad};
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, in_words, shown};

@@ -5,7 +5,7 @@
 )]
 
 use crate::bench::{BenchTest, Run};
-use crate::catalog::intake::{Ask, LARGEST_BOOK, Maps, ReadSheet, is_book, read_sheets};
+use crate::catalog::intake::{Ask, LARGEST_BOOK, Maps, ReadFile, is_book, read_sheets};
 use crate::catalog::source::{LARGEST_CSV, Unread, read_file, shown};
 use crate::problem::{Fault, Problem};
 use std::io::Read;
@@ -32,8 +32,7 @@ pub fn read_sheet(file: &str, bytes: &[u8]) -> Result<SheetRuns, Vec<Problem>> {
         given: &[],
         test: None,
     };
-    let (sheets, _) = read_sheets(file, bytes, ask)?;
-    let mut sheets = sheets.into_iter();
+    let mut sheets = read_sheets(file, bytes, ask)?.whole()?.sheets.into_iter();
     match (sheets.next(), sheets.next()) {
         (Some(one), None) => Ok((one.test, one.runs)),
         (_, second) => {
@@ -53,11 +52,8 @@ pub fn read_sheet(file: &str, bytes: &[u8]) -> Result<SheetRuns, Vec<Problem>> {
 /// Reads all sheets of a file from disk.
 ///
 /// # Errors
-/// [`Unread`] where the file cannot be read, is too large, or is wrong.
-pub(crate) fn read_sheet_file(
-    path: &Path,
-    ask: Ask<'_>,
-) -> Result<(Vec<ReadSheet>, Vec<String>), Unread> {
+/// [`Unread`] where the file cannot be read, is too large, or is no sheet.
+pub(crate) fn read_sheet_file(path: &Path, ask: Ask<'_>) -> Result<ReadFile, Unread> {
     let bytes = sheet_bytes(path)?;
     read_sheets(&shown(path), &bytes, ask).map_err(Unread::Problems)
 }

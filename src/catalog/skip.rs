@@ -129,6 +129,23 @@ pub fn skip_bad(catalog: &mut Catalog) -> Result<Skipped, Vec<Problem>> {
     })
 }
 
+/// What an answer from a filled sheet leaves out, where its bad lines can be told from the others.
+///
+/// # Errors
+/// The Problems that leave nothing sure: a header or a whole file, and a line of which no specimen can be told,
+/// for it may be of any curve.
+pub(crate) fn skip_bad_lines(problems: Vec<Problem>) -> Result<Skipped, Vec<Problem>> {
+    let leaves_nothing =
+        |p: &Problem| of_whole_file(p) || OF_NO_SPECIMEN.contains(&p.code.as_str());
+    if problems.iter().any(leaves_nothing) {
+        return Err(problems);
+    }
+    Ok(Skipped {
+        problems,
+        besides: Vec::new(),
+    })
+}
+
 fn counted(runs: usize) -> String {
     if runs == 1 {
         "1 run".to_owned()

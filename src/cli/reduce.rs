@@ -2,7 +2,9 @@
 
 use crate::belief::summarise_run;
 use crate::bench::{self, BenchTest, Run, reduce_run};
-use crate::catalog::{Ask, KeptMaps, Maps, meant, parse_map, read_sheet_file};
+use crate::catalog::{
+    Ask, KeptMaps, Maps, Skipped, meant, parse_map, read_sheet_file, skip_bad_lines,
+};
 use crate::cli::Answer;
 use crate::cli::args::{Common, FilledArgs, Format, ReduceArgs};
 use crate::cli::output::{Output, Screen, Stop};
@@ -19,9 +21,16 @@ pub(super) fn run(common: &Common, args: &ReduceArgs, screen: Screen) -> Answer 
         given: &args.sheet.sets,
         test: named_test(&args.sheet)?,
     };
-    let (read, noticed) = read_sheet_file(&args.file, ask).map_err(Stop::sheet)?;
+    let mut file = read_sheet_file(&args.file, ask).map_err(Stop::sheet)?;
+    let skipped = if common.skip_bad {
+        skip_bad_lines(std::mem::take(&mut file.problems)).map_err(Stop::Sheet)?
+    } else {
+        file = file.whole().map_err(Stop::Sheet)?;
+        Skipped::default()
+    };
     let (properties, policy) = (Properties::default(), Policy::default());
-    let sheets: Vec<ReducedSheet<'_>> = read
+    let sheets: Vec<ReducedSheet<'_>> = file
+        .sheets
         .into_iter()
         .map(|s| ReducedSheet {
             file: s.file,
@@ -52,7 +61,8 @@ pub(super) fn run(common: &Common, args: &ReduceArgs, screen: Screen) -> Answer 
     };
     Ok(Output {
         text,
-        warnings: notices(&noticed),
+        warnings: notices(&file.notices),
+        skipped,
         ..Output::default()
     })
 }

@@ -39,7 +39,7 @@ const KINDS: &[(&str, Make)] = &[
     ("sheet", answer::<SheetFile>),
     ("compare", answer::<CompareFile<'static>>),
     ("rig-check", answer::<RigCheckFile<'static>>),
-    ("reduced", output::<ReducedFile>),
+    ("reduced", answer::<ReducedFile>),
     ("record", output::<RecordFile>),
     ("reduce", answer::<ReduceFile>),
     ("form", output::<FormFile>),

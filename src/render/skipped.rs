@@ -25,7 +25,7 @@ fn document(skipped: &Skipped) -> Document {
     let all = &skipped.problems;
     let mut doc = Document::default();
     doc.paragraph(format!(
-        "Answered without what is wrong in the catalog: {}, which `dutyfit lint` shows.",
+        "Answered without the lines that are wrong: {}.",
         count(all.len() as u64, "error", "errors")
     ));
     let mut lines: Vec<String> = all.iter().take(FEW).map(named).collect();

@@ -73,20 +73,48 @@ pub fn read_filled(file: &str, bytes: &[u8]) -> Result<Vec<SheetRuns>, Vec<Probl
         given: &[],
         test: None,
     };
-    let (sheets, _) = read_sheets(file, bytes, ask)?;
-    Ok(sheets.into_iter().map(|s| (s.test, s.runs)).collect())
+    let filled = read_sheets(file, bytes, ask)?.whole()?;
+    Ok(filled
+        .sheets
+        .into_iter()
+        .map(|s| (s.test, s.runs))
+        .collect())
+}
+
+/// The sheets of a file, as far as they could be read.
+pub(crate) struct ReadFile {
+    /// What could be read.
+    pub(crate) sheets: Vec<ReadSheet>,
+    /// What was read otherwise than it stands.
+    pub(crate) notices: Vec<String>,
+    /// What could not; the specimens of those lines are left out.
+    pub(crate) problems: Vec<Problem>,
+}
+
+impl ReadFile {
+    /// The same, where all of it could be read.
+    ///
+    /// # Errors
+    /// Its Problems, if there is any.
+    pub(crate) fn whole(self) -> Result<Self, Vec<Problem>> {
+        if self.problems.is_empty() {
+            Ok(self)
+        } else {
+            Err(self.problems)
+        }
+    }
 }
 
 /// Reads the sheets of a file without a catalog; material, run, specimen, point, direction and
-/// counterface may be left out. Gives back notices beside them.
+/// counterface may be left out.
 ///
 /// # Errors
-/// Every Problem of the file at once.
+/// The Problems of a file of which no sheet can be told.
 pub(crate) fn read_sheets(
     file: &str,
     bytes: &[u8],
     ask: Ask<'_>,
-) -> Result<(Vec<ReadSheet>, Vec<String>), Vec<Problem>> {
+) -> Result<ReadFile, Vec<Problem>> {
     let mut intake = Intake::open(file, bytes, ask)?;
     let mut problems = Vec::new();
     let mut read = Vec::new();
@@ -103,11 +131,11 @@ pub(crate) fn read_sheets(
             runs: lines.runs.into_iter().map(|r| Arc::new(r.run)).collect(),
         });
     }
-    if problems.is_empty() {
-        Ok((read, intake.notices))
-    } else {
-        Err(grouped(problems))
-    }
+    Ok(ReadFile {
+        sheets: read,
+        notices: intake.notices,
+        problems: grouped(problems),
+    })
 }
 
 /// Says once what is wrong in the same words in one column of many lines.

@@ -74,7 +74,7 @@ proptest! {
     }
 
     #[test]
-    fn no_bytes_make_a_json_reader_stumble(input in file_of(&["cases/c.json", "weights/w.json", "policy.json"])) {
+    fn no_bytes_make_a_json_reader_stumble(input in file_of(&["cases/c.json", "weights/w.json", "policy.json", "maps.json"])) {
         readers::json(&input);
     }
 

@@ -1,6 +1,7 @@
 //! What every fuzz target holds: no panic, no hang, and memory bounded by the input's size.
 
 use std::alloc::{GlobalAlloc, Layout, System};
+use std::io::{Cursor, Read};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 #[path = "../../tests/readers/mod.rs"]
@@ -10,6 +11,9 @@ pub mod readers;
 const TIMES: usize = 50;
 /// Files shorter than this count as this long: a reader has its own needs.
 const SHORTEST: usize = 16 << 10;
+
+/// Most bytes of a part of a spreadsheet file that are counted.
+const LARGEST: u64 = 64 << 20;
 
 static LIVE: AtomicUsize = AtomicUsize::new(0);
 static PEAK: AtomicUsize = AtomicUsize::new(0);
@@ -36,6 +40,22 @@ unsafe impl GlobalAlloc for Counting {
 
 #[global_allocator]
 static ALLOCATOR: Counting = Counting;
+
+/// How much a spreadsheet file unpacks to, as far as its parts can be read; the length of any other.
+pub fn unpacked(input: &[u8]) -> usize {
+    let Ok(mut zip) = zip::ZipArchive::new(Cursor::new(input)) else {
+        return input.len();
+    };
+    let mut bytes = input.len() as u64;
+    for i in 0..zip.len() {
+        if let Ok(part) = zip.by_index(i) {
+            let mut part = part.take(LARGEST);
+            let _ = std::io::copy(&mut part, &mut std::io::sink());
+            bytes += LARGEST - part.limit();
+        }
+    }
+    usize::try_from(bytes).unwrap_or(usize::MAX)
+}
 
 /// Runs a reader on an input of so many unpacked bytes.
 ///

@@ -227,8 +227,8 @@ impl Unit {
                 shift: row.3,
             });
         }
-        // `1.1` is a product of ones by the letter, and a figure to everybody who reads it.
-        if clean.bytes().all(|b| b.is_ascii_digit() || b == b'.') {
+        // `1.1` and `1.K` are products by the letter, and begin with a figure to everybody who reads them.
+        if clean.starts_with(|c: char| c.is_ascii_digit() || c == '.') && !clean.starts_with("1/") {
             return Err(malformed(&clean));
         }
         let mut parser = Parser {

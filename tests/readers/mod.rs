@@ -5,7 +5,7 @@
 
 use dutyfit::bench::reduce_run;
 use dutyfit::catalog::{
-    Beside, Catalog, Source, load_catalog, read_case, read_filled, read_policy, read_sheet,
+    Beside, Catalog, Source, lint, load_catalog, read_case, read_filled, read_policy, read_sheet,
     read_weights,
 };
 use dutyfit::problem::Problem;
@@ -133,7 +133,7 @@ pub fn book(input: &[u8]) {
     }
 }
 
-/// A case, weights or a policy: read, or refused with Problems; read again, the same.
+/// A case, weights, a policy or the maps of headers: read, or refused with Problems; read again, the same.
 pub fn json(input: &[u8]) {
     let Some((name, content)) = named(input) else {
         return;
@@ -154,6 +154,11 @@ pub fn json(input: &[u8]) {
         }
         "weights/w.json" => read_weights(name, text).err(),
         "policy.json" => read_policy(name, text).err(),
+        "maps.json" => {
+            let all = lint(&with_file(name, content), None, "2026-06-01").unwrap_or_default();
+            let of_maps: Vec<Problem> = all.into_iter().filter(|p| p.at.file == name).collect();
+            (!of_maps.is_empty()).then_some(of_maps)
+        }
         _ => return,
     };
     if let Some(problems) = problems {

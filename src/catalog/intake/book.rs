@@ -10,6 +10,18 @@ pub(crate) const LARGEST_UNPACKED: u64 = 64 << 20;
 /// Most cells that are read of one file; a few bytes can repeat a cell very often.
 pub(super) const MOST_CELLS: usize = 4_000_000;
 
+/// Most columns that a sheet has.
+pub(super) const MOST_COLUMNS: usize = 16_384;
+/// Most rows that a sheet has.
+pub(super) const MOST_ROWS: usize = 1_048_576;
+
+/// Cells that a file of so many bytes unpacked may stand for beyond those that are written in it.
+///
+/// A few bytes can repeat a cell very often; memory is to stay in proportion to the file.
+pub(super) fn most_repeats(unpacked: usize) -> usize {
+    3072 + unpacked / 8
+}
+
 /// What a cell of a spreadsheet holds.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Value {
@@ -59,9 +71,11 @@ pub(super) struct Table {
 }
 
 impl Table {
-    /// Gives every row of a merged area the value of its first: that is how it looks.
-    pub(super) fn spread_merged(&mut self) {
+    /// Gives every row of a merged area the value of its first: that is how it looks. At most so many
+    /// cells are added.
+    pub(super) fn spread_merged(&mut self, most: usize) {
         let mut steps = 0;
+        let mut added = 0;
         for m in std::mem::take(&mut self.merged) {
             let (first, last) = m.rows;
             let from = self.rows.partition_point(|r| r.number < first);
@@ -78,10 +92,11 @@ impl Table {
             for row in covered.take_while(|r| r.number <= last) {
                 steps += row.cells.len() + 1;
                 // Areas that lie on each other are no sheet that anybody filled.
-                if steps > MOST_CELLS {
+                if steps > MOST_CELLS || added >= most {
                     return;
                 }
                 if row.cells.iter().all(|c| c.0 != m.column) {
+                    added += 1;
                     row.cells.push((m.column, value.clone()));
                 }
             }
@@ -127,7 +142,7 @@ pub(super) fn read_book(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Box<Prob
         return Err(at(of_old_office(bytes)));
     }
     let mut zip = ZipArchive::new(Cursor::new(bytes)).map_err(|e| at(broken(&e.to_string())))?;
-    check_size(&mut zip).map_err(at)?;
+    let unpacked = check_size(&mut zip).map_err(at)?;
     let has = |name: &str| zip.index_for_name(name).is_some();
     let mut tables = if has("content.xml") {
         ods::read(&mut zip)
@@ -148,7 +163,7 @@ pub(super) fn read_book(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Box<Prob
     }
     .map_err(at)?;
     for t in &mut tables {
-        t.spread_merged();
+        t.spread_merged(most_repeats(unpacked));
         t.sort();
     }
     Ok(tables)
@@ -198,8 +213,18 @@ pub(super) fn too_many_cells() -> Fault {
     )
 }
 
-/// Checks what the file unpacks to: by its directory, then by reading, since a directory can lie.
-fn check_size(zip: &mut ZipArchive<Cursor<&[u8]>>) -> Result<(), Fault> {
+/// A file that stands for far more cells than are written in it.
+pub(super) fn too_many_repeats() -> Fault {
+    Fault::new(
+        "file::too-large",
+        "rows or cells repeat far more often than the size of the file lets expect",
+        "delete the rows and columns behind the readings, or save it as CSV",
+    )
+}
+
+/// Checks what the file unpacks to, and gives it back: by its directory, then by reading, since a
+/// directory can lie.
+fn check_size(zip: &mut ZipArchive<Cursor<&[u8]>>) -> Result<usize, Fault> {
     let too_large = || {
         Fault::new(
             "file::too-large",
@@ -228,7 +253,7 @@ fn check_size(zip: &mut ZipArchive<Cursor<&[u8]>>) -> Result<(), Fault> {
             return Err(too_large());
         }
     }
-    Ok(())
+    Ok(usize::try_from(read).unwrap_or(usize::MAX))
 }
 
 /// The bytes of one part of the file; `None` where it is not there. Its size was checked before.

@@ -4,7 +4,8 @@
 //! shown in percent and unrolls repeated cells without counting them.
 
 use super::book::{
-    BookRow, MOST_CELLS, Merged, Table, Value, broken, encrypted, part, too_many_cells,
+    BookRow, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, Merged, Table, Value, broken, encrypted,
+    most_repeats, part, too_many_cells, too_many_repeats,
 };
 use crate::problem::Fault;
 use quick_xml::Reader;
@@ -13,11 +14,6 @@ use quick_xml::events::{BytesStart, Event};
 use std::collections::HashSet;
 use std::io::Cursor;
 use zip::ZipArchive;
-
-/// Most columns that are looked at.
-const MOST_COLUMNS: usize = 16_384;
-/// Most rows that a sheet can have.
-const MOST_ROWS: usize = 1_048_576;
 
 /// Reads every sheet.
 pub(super) fn read(zip: &mut ZipArchive<Cursor<&[u8]>>) -> Result<Vec<Table>, Fault> {
@@ -33,6 +29,7 @@ pub(super) fn read(zip: &mut ZipArchive<Cursor<&[u8]>>) -> Result<Vec<Table>, Fa
     let mut content = Content {
         reader,
         cells: 0,
+        repeats: most_repeats(text.len()),
         hidden_styles: HashSet::new(),
     };
     content.tables()
@@ -42,6 +39,8 @@ struct Content<'t> {
     reader: Reader<&'t [u8]>,
     /// Cells kept so far.
     cells: usize,
+    /// Cells that may still be repeated.
+    repeats: usize,
     hidden_styles: HashSet<String>,
 }
 
@@ -119,6 +118,7 @@ impl<'t> Content<'t> {
                             column,
                         }));
                     if !cells.is_empty() {
+                        self.repeat(cells.len().saturating_mul(repeated.saturating_sub(1)))?;
                         for k in 0..repeated.min(MOST_ROWS) {
                             self.count(cells.len())?;
                             table.rows.push(BookRow {
@@ -147,6 +147,14 @@ impl<'t> Content<'t> {
         Ok(())
     }
 
+    fn repeat(&mut self, more: usize) -> Result<(), Fault> {
+        self.repeats = self
+            .repeats
+            .checked_sub(more)
+            .ok_or_else(too_many_repeats)?;
+        Ok(())
+    }
+
     /// The filled cells of a row, and those that cover several rows.
     #[expect(
         clippy::type_complexity,
@@ -172,6 +180,8 @@ impl<'t> Content<'t> {
                 if cells.len().saturating_add(end.saturating_sub(column)) > MOST_COLUMNS {
                     return Err(too_many_cells());
                 }
+                let more = end.saturating_sub(column).saturating_sub(1);
+                self.repeat(more.saturating_mul(COLUMN_WEIGHT))?;
                 for c in column..end {
                     cells.push((c, value.clone()));
                 }
@@ -227,6 +237,9 @@ impl<'t> Content<'t> {
         }
     }
 }
+
+/// A column more costs as much as so many cells: each may have to be named.
+const COLUMN_WEIGHT: usize = 8;
 
 /// Most spaces that one mark for them stands for.
 const LONGEST_GAP: usize = 100;

@@ -1,10 +1,13 @@
 //! Cells of an XLSX file.
 
 use super::book::{
-    BookRow, MOST_CELLS, Merged, Table, Value, broken, encrypted, part, too_many_cells,
+    BookRow, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, Merged, Table, Value, broken, encrypted, part,
+    too_many_cells,
 };
 use crate::problem::Fault;
 use calamine::{DataRef, ExcelDateTime, Reader, SheetType, SheetVisible, Xlsx, XlsxError};
+use quick_xml::Reader as Events;
+use quick_xml::events::Event;
 use std::collections::{BTreeMap, HashSet};
 use std::io::Cursor;
 use zip::ZipArchive;
@@ -13,7 +16,7 @@ type Book<'b> = Xlsx<Cursor<&'b [u8]>>;
 
 /// Reads every worksheet.
 pub(super) fn read(zip: &mut ZipArchive<Cursor<&[u8]>>, bytes: &[u8]) -> Result<Vec<Table>, Fault> {
-    check_counts(zip)?;
+    check_parts(zip)?;
     let mut book: Book<'_> = Xlsx::new(Cursor::new(bytes)).map_err(|e| fault(&e))?;
     let sheets = book.sheets_metadata().to_vec();
     let mut tables = Vec::new();
@@ -26,34 +29,99 @@ pub(super) fn read(zip: &mut ZipArchive<Cursor<&[u8]>>, bytes: &[u8]) -> Result<
     Ok(tables)
 }
 
-/// The reader makes room for as many texts as the file says it has: that must not be a lie.
-fn check_counts(zip: &mut ZipArchive<Cursor<&[u8]>>) -> Result<(), Fault> {
+/// What the reader takes as the file says it: how many texts there are, and where a cell stands.
+fn check_parts(zip: &mut ZipArchive<Cursor<&[u8]>>) -> Result<(), Fault> {
     let names: Vec<String> = zip
         .file_names()
         .filter_map(|n| n.ok().map(std::borrow::Cow::into_owned))
-        .filter(|n| n.to_ascii_lowercase().ends_with("sharedstrings.xml"))
         .collect();
     for name in names {
         let Some(bytes) = part(zip, &name)? else {
             continue;
         };
         let text = String::from_utf8_lossy(&bytes);
-        for said in text.split("uniqueCount").skip(1) {
-            let digits: String = said
-                .chars()
-                .take(64)
-                .skip_while(|c| !c.is_ascii_digit())
-                .take_while(char::is_ascii_digit)
-                .collect();
-            if digits
-                .parse::<usize>()
-                .map_or(!digits.is_empty(), |n| n > bytes.len())
-            {
-                return Err(broken("it says that it holds more texts than it can"));
+        if name.to_ascii_lowercase().ends_with("sharedstrings.xml") {
+            check_counts(&text)?;
+        }
+        check_places(&text)?;
+    }
+    Ok(())
+}
+
+/// The reader makes room for as many texts as the file says it has: that must not be a lie.
+fn check_counts(text: &str) -> Result<(), Fault> {
+    for said in text.split("uniqueCount").skip(1) {
+        let digits: String = said
+            .chars()
+            .take(64)
+            .skip_while(|c| !c.is_ascii_digit())
+            .take_while(char::is_ascii_digit)
+            .collect();
+        if digits
+            .parse::<usize>()
+            .map_or(!digits.is_empty(), |n| n > text.len())
+        {
+            return Err(broken("it says that it holds more texts than it can"));
+        }
+    }
+    Ok(())
+}
+
+/// The reader reckons places without looking for an end: a column or row that no sheet has, and an area
+/// whose end stands before its start, must not get to it.
+fn check_places(text: &str) -> Result<(), Fault> {
+    let mut events = Events::from_str(text);
+    events.config_mut().check_end_names = false;
+    // Where it is no XML any more, the reader stops as well.
+    while let Ok(event) = events.read_event() {
+        let element = match event {
+            Event::Start(e) | Event::Empty(e) => e,
+            Event::Eof => break,
+            _ => continue,
+        };
+        let named = match element.local_name().as_ref() {
+            "c" | "row" => "r",
+            "dimension" | "mergeCell" | "f" => "ref",
+            _ => continue,
+        };
+        for a in element.attributes().with_checks(false) {
+            // Whatever follows an attribute that is none is not read either.
+            let Ok(a) = a else { break };
+            if a.key.as_ref() == named && !is_place(&a.value) {
+                return Err(broken(&format!(
+                    "`{}` is no place in a sheet",
+                    a.value.chars().take(40).collect::<String>()
+                )));
             }
         }
     }
     Ok(())
+}
+
+/// Whether no cell of it lies outside of any sheet: `B4`, `4`, `A1:C9`. Of anything else the reader
+/// says itself that it is no place.
+fn is_place(reference: &str) -> bool {
+    let cells: Vec<(usize, usize)> = reference
+        .split(':')
+        .map(|cell| {
+            let letters = cell.bytes().take_while(u8::is_ascii_alphabetic);
+            let column = letters.clone().fold(0_usize, |n, b| {
+                let letter = usize::from(b.to_ascii_uppercase() - b'A') + 1;
+                n.saturating_mul(26).saturating_add(letter)
+            });
+            let figures = cell.bytes().skip(letters.count());
+            let row = figures
+                .take_while(u8::is_ascii_digit)
+                .fold(0_usize, |n, b| {
+                    n.saturating_mul(10).saturating_add(usize::from(b - b'0'))
+                });
+            (column, row)
+        })
+        .collect();
+    cells
+        .iter()
+        .all(|(column, row)| *column <= MOST_COLUMNS && *row <= MOST_ROWS)
+        && cells.is_sorted_by(|a, b| a.0 <= b.0 && a.1 <= b.1)
 }
 
 fn read_sheet(book: &mut Book<'_>, name: &str, count: &mut usize) -> Result<Table, Fault> {
@@ -168,7 +236,24 @@ fn fault(e: &XlsxError) -> Fault {
 
 #[cfg(test)]
 mod tests {
-    use super::shows_percent;
+    use super::{is_place, shows_percent};
+
+    #[test]
+    fn a_place_lies_in_the_largest_sheet_and_an_area_begins_at_its_start() {
+        for place in ["A1", "XFD1048576", "7", "b4", "A1:C9", "C3:C3", "$A$1"] {
+            assert!(is_place(place), "{place}");
+        }
+        for none in [
+            "XFE1",
+            "A1048577",
+            "AAAAAAAAA1",
+            "A99999999999",
+            "B2:A3",
+            "B2:B1",
+        ] {
+            assert!(!is_place(none), "{none}");
+        }
+    }
 
     #[test]
     fn a_percent_sign_in_quotes_is_a_word() {

@@ -6,6 +6,11 @@
 //! moved a little from specimen to specimen. Each row then runs in a process of its own, so that
 //! its peak memory is its own.
 //!
+//! A second table records a sheet of three tensile lines, the largest file there is, into a copy:
+//! the sheet once more, which is refused after all checks (check); what it would mean, without writing it
+//! (dry); the whole (record). There is no case to judge. What writing takes is the rest of record
+//! above dry, and what telling takes that of dry above check.
+//!
 //! `cargo bench --bench book` prints the table; `cargo bench --bench book -- --materials 500
 //! --lines 50000 --threads 1 --rounds 5 --keep DIR` changes the sizes and keeps the catalog.
 
@@ -73,6 +78,48 @@ fn main() {
             .expect("the row");
         print!("{}", String::from_utf8_lossy(&out.stdout));
         print!("{}", String::from_utf8_lossy(&out.stderr));
+    }
+    record(&folder, &scratch.path().join("copy"), &size);
+}
+
+/// Records a sheet into a copy of the book, a row a round.
+fn record(book: &Path, copy: &Path, size: &Size) {
+    for f in files(book) {
+        let to = copy.join(f.strip_prefix(book).expect("inside"));
+        fs::create_dir_all(to.parent().expect("a folder")).expect("a folder");
+        fs::copy(&f, to).expect("a copy");
+    }
+    sync(copy);
+    let materials = Table::read(&copy.join("catalog/materials.csv"), "materials.csv");
+    let material = &materials.lines.last().expect("a material")[0];
+    println!(
+        "{:>8} {:>8} {:>8} {:>8}",
+        "threads", "check s", "dry s", "record s"
+    );
+    for round in 1..=size.rounds {
+        let mut sheet = "date,material,direction,width [mm],thickness [mm],force [N]\n".to_owned();
+        for k in 0..3 {
+            let force = 600.0 + 10.0 * k as f64 + round as f64;
+            let _ = writeln!(sheet, "2026-05-{round:02},{material},flat,10,4,{force}");
+        }
+        let file = copy.join("sheet.csv");
+        fs::write(&file, sheet).expect("a sheet");
+        let run = |dry: bool, code: i32| {
+            let mut program = Command::new(env!("CARGO_BIN_EXE_dutyfit"));
+            program.arg("record").arg(&file);
+            program.args(["--test", "tensile", "--date", "2026-05-31", "--catalog"]);
+            program.arg(copy.join("catalog"));
+            program.args(dry.then_some("--dry-run"));
+            program.env("RAYON_NUM_THREADS", size.threads.to_string());
+            let start = Instant::now();
+            let out = program.output().expect("dutyfit");
+            let taken = start.elapsed().as_secs_f64();
+            let said = String::from_utf8_lossy(&out.stderr);
+            assert_eq!(out.status.code(), Some(code), "{said}");
+            taken
+        };
+        let (dry, whole, check) = (run(true, 0), run(false, 0), run(true, 2));
+        println!("{:>8} {check:>8.2} {dry:>8.2} {whole:>8.2}", size.threads);
     }
 }
 

@@ -303,3 +303,56 @@ fn the_same_fault_on_many_lines_is_told_once_with_its_lines() {
     assert!(ran.err.contains("; so on lines 5 to 6"), "{}", ran.err);
     assert!(ran.err.contains("\n1 error\n"), "{}", ran.err);
 }
+
+const STANDING: &str = "\
+run,specimen,material,scale,hardness,thickness [mm],dwell [s]
+r-9,1,tpu-a,A,87,6,15
+";
+
+#[test]
+fn a_sheet_is_held_to_the_runs_of_every_test() {
+    let hardness = format!("{STANDING}tensile-2026-05-02-1,1,tpu-a,A,88,6,15\n");
+    let bench = bench()
+        .file("catalog/readings/hardness.csv", hardness)
+        .file("tensile.csv", TENSILE);
+    // A run of that name stands among the hardnesses, so the next number is free.
+    record(&bench, &["tensile.csv"]).exits(0);
+    let file = text(&bench, "catalog/readings/tensile.csv");
+    assert!(file.contains("\ntensile-2026-05-02-2,1,"), "{file}");
+    let own = TENSILE
+        .replace("date,", "run,date,")
+        .replace("\n2026", "\nr-9,2026");
+    let bench = bench.file("own.csv", own);
+    let before = without_lock(bench.files());
+    let ran = record(&bench, &["own.csv", "--test", "tensile"]).exits(2);
+    assert!(ran.err.contains("run::taken"), "{}", ran.err);
+    assert!(ran.err.contains("own.csv:2:1"), "{}", ran.err);
+    assert!(ran.err.contains("hardness.csv, line 2"), "{}", ran.err);
+    assert_eq!(without_lock(bench.files()), before);
+}
+
+#[test]
+fn what_is_asked_of_the_catalog_must_be_right_in_it() {
+    let wrong = STANDING.replace("87", "much");
+    let bench = bench()
+        .file("catalog/readings/hardness.csv", wrong)
+        .file("tensile.csv", TENSILE);
+    // No hardness is asked for, and lint finds it.
+    record(&bench, &["tensile.csv"]).exits(0);
+    bench.run(&["lint"]).exits(1);
+    // A case is judged by everything.
+    let again = TENSILE.replace("2026-05-02", "2026-05-01");
+    let bench = bench
+        .file("cases/divider.json", "{}")
+        .file("again.csv", again);
+    let before = without_lock(bench.files());
+    let ran = record(&bench, &["again.csv", "--test", "tensile"]).exits(2);
+    assert!(ran.err.contains("hardness.csv:2"), "{}", ran.err);
+    // So is what stands in the file that grows.
+    let bench = bench.file("catalog/readings/hardness.csv", STANDING);
+    let file = text(&bench, "catalog/readings/tensile.csv");
+    let bench = bench.file("catalog/readings/tensile.csv", format!("{file}too,few\n"));
+    assert_ne!(without_lock(bench.files()), before);
+    let ran = record(&bench, &["again.csv", "--test", "tensile"]).exits(2);
+    assert!(ran.err.contains("sheet::too-few-cells"), "{}", ran.err);
+}

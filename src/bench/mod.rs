@@ -47,6 +47,7 @@ pub use howto::HowTo;
 pub use outcome::Outcome;
 pub use plausible::implausible;
 pub use print_trial::GRADES;
+pub(crate) use reduce::reduce_bare;
 pub use reduce::{ReducedRun, ReducedSpecimen, reduce_figures, reduce_run};
 pub(crate) use reduce::{Steps, reduce_specimens, working_of};
 pub use reduction::{Bias, BiasKind, Observation, Reduction, Refusal, Step, Value};

@@ -48,11 +48,25 @@ pub fn reduce_figures(test: &dyn BenchTest, run: &Arc<Run>, properties: &Propert
     }
 }
 
+/// The same without what the calibration leaves open: figures to be held beside others, not to be believed.
+pub(crate) fn reduce_bare(
+    test: &dyn BenchTest,
+    run: &Arc<Run>,
+    properties: &Properties,
+) -> ReducedRun {
+    ReducedRun {
+        run: Arc::clone(run),
+        specimens: reduce_specimens(test, run, properties, Steps::Bare),
+    }
+}
+
 /// Whether the steps of the working are kept or left out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Steps {
     Kept,
     Left,
+    /// Left out, and no observation has a bias.
+    Bare,
 }
 
 /// The specimens of a run, reduced.
@@ -106,13 +120,15 @@ fn reduce_specimen(
         return done;
     }
     let mut corrected = correct(specimen, rig, test.columns());
-    let mut base = Reduction::on(test, rig, steps == Steps::Left);
+    let mut base = Reduction::on(test, rig, steps != Steps::Kept);
     test.reduce(&corrected, &mut base);
     // What is seen of the specimen with a cell or a channel moved.
     let mut seen = base.silent();
     apply_bounded_cells(test, &mut corrected, &mut base, &mut seen);
     add_resolution(test, &mut corrected, &mut base, &mut seen);
-    add_bias(test, &mut corrected, rig, properties, &mut base, &mut seen);
+    if steps != Steps::Bare {
+        add_bias(test, &mut corrected, rig, properties, &mut base, &mut seen);
+    }
     // A figure that its natural scale cannot hold is outside the formula's domain, never a value.
     base.observations.retain(|o| {
         let figure = o.value.figure();

@@ -19,6 +19,7 @@ pub(super) use self::fields::fields_of;
 use self::fields::{DATE, RECORDED, RUN};
 use self::finish::{ShareRead, join};
 use self::head::RunHead;
+pub(super) use self::share::bare;
 use self::share::{Share, share_out};
 use self::specimen::Gathered;
 use crate::bench::{BenchTest, Cell, Point, Rig, Run};
@@ -97,18 +98,28 @@ pub(super) fn read_lines(
     test: &'static dyn BenchTest,
     known: Option<&Known<'_>>,
 ) -> (Vec<ReadRun>, Vec<Problem>) {
-    let mut cells = Cells::new(csv, fields_of(test, known.is_some()));
     let lines: Vec<LineAt> = csv.lines().collect();
+    read_lines_at(csv, &lines, test, known)
+}
+
+/// The same of the lines that begin at these places: all lines of some runs.
+pub(super) fn read_lines_at(
+    csv: &CsvText<'_>,
+    lines: &[LineAt],
+    test: &'static dyn BenchTest,
+    known: Option<&Known<'_>>,
+) -> (Vec<ReadRun>, Vec<Problem>) {
+    let mut cells = Cells::new(csv, fields_of(test, known.is_some()));
     let shares = match known {
-        Some(_) => share_out(csv, cells.columns.column(RUN), &lines),
-        None => vec![Share::whole(&lines)],
+        Some(_) => share_out(csv, cells.columns.column(RUN), lines),
+        None => vec![Share::whole(lines)],
     };
     let read: Vec<ShareRead> = shares
         .par_iter()
         .map(|share| {
             let mut g = Gatherer::new(cells.again(), test, known);
             let mut shape = Vec::new();
-            csv.rows_at(share.of(&lines), &mut shape, |row| g.line(row));
+            csv.rows_at(share.of(lines), &mut shape, |row| g.line(row));
             g.cells.problems.append(&mut shape);
             g.finish()
         })

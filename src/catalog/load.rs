@@ -1,12 +1,15 @@
 //! A workspace's files to one catalog.
 
 mod fill;
+mod part;
 
 use self::fill::{fill_densities, fill_hammers};
-use crate::belief::{Material, MaterialKind};
+use self::part::{Looked, Part, look};
+pub(crate) use self::part::{Take, Wanted};
+use crate::belief::{Material, MaterialKind, Stated};
 use crate::bench::{self, BenchTest, Run};
 use crate::catalog::csv_text::{CsvText, KeptCsv, LineAt};
-use crate::catalog::lines::{Known, ReadRun, read_lines};
+use crate::catalog::lines::{Known, ReadRun, read_lines, read_lines_at};
 use crate::catalog::materials::read_materials;
 use crate::catalog::own::read_own;
 use crate::catalog::prints::read_prints;
@@ -15,13 +18,19 @@ use crate::catalog::source::{LARGEST_CSV, LARGEST_JSON, Unread};
 use crate::catalog::stated::{Referred, read_stated};
 use crate::catalog::text::json_text;
 use crate::catalog::words::meant;
-use crate::catalog::{Catalog, FileFault, Source, read_policy};
+use crate::catalog::{Catalog, FileFault, Print, Source, read_policy};
 use crate::policy::Policy;
 use crate::problem::{Fault, Place, Problem, Severity};
-use crate::property::{Properties, Property};
+use crate::property::{OwnProperty, Properties, Property};
+use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
+
+/// The workspace name of a test's readings.
+pub(crate) fn readings_file(test: &str) -> String {
+    format!("catalog/readings/{test}.csv")
+}
 
 /// The tables beside the readings.
 const TABLES: &[&str] = &[
@@ -39,106 +48,156 @@ const TABLES: &[&str] = &[
 /// # Errors
 /// [`FileFault`] where a file cannot be read at all, and where materials.csv is missing.
 pub fn load_catalog(source: &Source, as_of: Option<&str>) -> Result<Catalog, FileFault> {
-    load(source, as_of, &|_| None)
+    load(source, as_of, &|_| Take::All).map(|(catalog, _)| catalog)
 }
 
-/// The catalog after some files of readings changed (`catalog/readings/tensile.csv`): only they
-/// and the tables are read again, and what the others gave is taken from `before`, which was
-/// loaded from the same source without a date.
-///
-/// # Errors
-/// As [`load_catalog`].
-pub(crate) fn load_changed(
-    source: &Source,
-    before: &Catalog,
-    changed: &BTreeSet<&str>,
-) -> Result<Catalog, FileFault> {
-    load(source, None, &|path| {
-        (!changed.contains(path)).then_some(before)
-    })
-}
-
-/// Loads a catalog; `kept` gives the one that holds a readings file as it is.
 fn load<'k>(
     source: &Source,
     as_of: Option<&str>,
-    kept: &dyn Fn(&str) -> Option<&'k Catalog>,
-) -> Result<Catalog, FileFault> {
-    let mut loader = Loader {
-        source,
-        problems: Vec::new(),
-    };
-    if !source.is_there() {
-        let at = Place::file(source.shown("catalog/").trim_end_matches('/'));
-        return Ok(Catalog {
-            problems: vec![
-                Fault::new(
-                    "catalog::none",
-                    "there is no catalog here",
-                    "name its folder with `--catalog DIR`, or use the demo inside the program with `--demo`",
-                )
-                .at(at),
-            ],
-            ..Catalog::default()
-        });
+    take: &(dyn Fn(&'static str) -> Take<'k> + Sync),
+) -> Result<(Catalog, BTreeSet<String>), FileFault> {
+    let _held = source.is_there().then(|| source.hold()).transpose()?;
+    Base::read(source, as_of)?.with_readings(source, as_of, take)
+}
+
+/// A catalog without its readings: policy and tables.
+pub(crate) struct Base {
+    policy: Policy,
+    materials: Vec<(Material, Place)>,
+    /// Every material that materials.csv names, wrong lines among them.
+    material_lines: HashMap<String, usize>,
+    own: Vec<OwnProperty>,
+    prints: Vec<(Print, Place)>,
+    /// Every print that prints.csv names, wrong lines among them.
+    print_lines: HashMap<String, usize>,
+    stated: Vec<(Stated, Place)>,
+    rigs: Rigs,
+    problems: Vec<Problem>,
+}
+
+impl Base {
+    /// Reads policy and tables.
+    ///
+    /// # Errors
+    /// As [`load_catalog`].
+    pub(crate) fn read(source: &Source, as_of: Option<&str>) -> Result<Self, FileFault> {
+        let mut loader = Loader {
+            source,
+            problems: Vec::new(),
+            left_out: BTreeSet::new(),
+        };
+        if !source.is_there() {
+            let at = Place::file(source.shown("catalog/").trim_end_matches('/'));
+            let none = Fault::new(
+                "catalog::none",
+                "there is no catalog here",
+                "name its folder with `--catalog DIR`, or use the demo inside the program with `--demo`",
+            );
+            return Ok(Base {
+                policy: Policy::default(),
+                materials: Vec::new(),
+                material_lines: HashMap::new(),
+                own: Vec::new(),
+                prints: Vec::new(),
+                print_lines: HashMap::new(),
+                stated: Vec::new(),
+                rigs: Rigs::default(),
+                problems: vec![none.at(at)],
+            });
+        }
+        loader.check_names()?;
+        let policy = loader.policy()?;
+        let mut material_lines = HashMap::new();
+        let materials = loader.materials(&mut material_lines)?;
+        let (own, _) = split(loader.table("properties.csv", read_own)?);
+        let properties = Properties::with_own(&own);
+        let ids: BTreeSet<&str> = material_lines.keys().map(String::as_str).collect();
+        let surfaces = of_kind(&materials, MaterialKind::Surface);
+        let mut print_lines = HashMap::new();
+        let prints = loader.table("prints.csv", |f, b| {
+            read_prints(f, b, &ids, &mut print_lines)
+        })?;
+        let referred = Referred {
+            materials: &ids,
+            surfaces: &surfaces,
+            properties: &properties,
+            as_of,
+        };
+        let stated = loader.table("stated.csv", |f, b| read_stated(f, b, &referred))?;
+        let rigs = loader.rigs()?;
+        Ok(Base {
+            policy,
+            material_lines,
+            materials,
+            own,
+            prints,
+            print_lines,
+            stated,
+            rigs,
+            problems: loader.problems,
+        })
     }
-    let _held = source.hold()?;
-    loader.check_names()?;
-    let policy = loader.policy()?;
-    let mut material_lines = HashMap::new();
-    let materials = loader.materials(&mut material_lines)?;
-    let (own, _) = split(loader.table("properties.csv", read_own)?);
-    let properties = Properties::with_own(&own);
-    let ids: BTreeSet<&str> = material_lines.keys().map(String::as_str).collect();
-    let references = of_kind(&materials, MaterialKind::Reference);
-    let surfaces = of_kind(&materials, MaterialKind::Surface);
-    let mut print_lines = HashMap::new();
-    let (prints, print_places) = split(loader.table("prints.csv", |f, b| {
-        read_prints(f, b, &ids, &mut print_lines)
-    })?);
-    let referred = Referred {
-        materials: &ids,
-        surfaces: &surfaces,
-        properties: &properties,
-        as_of,
-    };
-    let (stated, stated_places) =
-        split(loader.table("stated.csv", |f, b| read_stated(f, b, &referred))?);
-    let rigs = loader.rigs()?;
-    let tables = Tables {
-        ids,
-        references,
-        surfaces,
-        prints: prints
-            .iter()
-            .map(|p| (p.id.as_str(), (p.material.as_str(), p.lot.as_deref())))
-            .collect(),
-        print_lines,
-        rigs,
-        own: properties.own().collect(),
-    };
-    let (mut runs, run_places) = loader.readings(&tables, as_of, kept)?;
-    fill_hammers(&mut runs, &tables.rigs, as_of);
-    fill_densities(&mut runs, &stated, &materials, &properties);
-    let spoilt_rigs = tables.rigs.spoilt().clone();
-    let (materials, material_places) = split(materials);
-    Ok(Catalog {
-        materials,
-        runs,
-        stated,
-        prints,
-        own_properties: own,
-        policy,
-        problems: loader.problems,
-        places: Places {
-            materials: material_places,
-            runs: run_places,
-            stated: stated_places,
-            prints: print_places,
-            spoilt_rigs,
-        },
-        demo: matches!(source, Source::Demo),
-    })
+
+    /// The catalog with some of the readings: `take` says which of each test, by its id. With it
+    /// come the ids of runs left out, where they were asked for.
+    ///
+    /// # Errors
+    /// As [`load_catalog`].
+    pub(crate) fn with_readings<'k>(
+        &self,
+        source: &Source,
+        as_of: Option<&str>,
+        take: &(dyn Fn(&'static str) -> Take<'k> + Sync),
+    ) -> Result<(Catalog, BTreeSet<String>), FileFault> {
+        let mut loader = Loader {
+            source,
+            problems: self.problems.clone(),
+            left_out: BTreeSet::new(),
+        };
+        let properties = Properties::with_own(&self.own);
+        let tables = Tables {
+            ids: self.material_lines.keys().map(String::as_str).collect(),
+            references: of_kind(&self.materials, MaterialKind::Reference),
+            surfaces: of_kind(&self.materials, MaterialKind::Surface),
+            prints: self
+                .prints
+                .iter()
+                .map(|(p, _)| (p.id.as_str(), (p.material.as_str(), p.lot.as_deref())))
+                .collect(),
+            print_lines: &self.print_lines,
+            rigs: &self.rigs,
+            own: properties.own().collect(),
+        };
+        let (mut runs, run_places) = loader.readings(&tables, as_of, take)?;
+        fill_hammers(&mut runs, &self.rigs, as_of);
+        fill_densities(
+            &mut runs,
+            self.stated.iter().map(|(s, _)| s),
+            &self.materials,
+            &properties,
+        );
+        let (materials, material_places) = split(self.materials.clone());
+        let (stated, stated_places) = split(self.stated.clone());
+        let (prints, print_places) = split(self.prints.clone());
+        let catalog = Catalog {
+            materials,
+            runs,
+            stated,
+            prints,
+            own_properties: self.own.clone(),
+            policy: self.policy.clone(),
+            problems: loader.problems,
+            places: Places {
+                materials: material_places,
+                runs: run_places,
+                stated: stated_places,
+                prints: print_places,
+                spoilt_rigs: self.rigs.spoilt().clone(),
+            },
+            demo: matches!(source, Source::Demo),
+        };
+        Ok((catalog, loader.left_out))
+    }
 }
 
 /// Where the lines of a catalog stand, in the order of its lists.
@@ -168,6 +227,12 @@ impl Places {
 }
 
 impl RunAt {
+    /// The first line of any of its specimens.
+    fn first_line(&self) -> usize {
+        let first = self.specimens.iter().map(|(_, at)| at.line).min();
+        first.unwrap_or(self.run.line)
+    }
+
     /// The file.
     pub(super) fn file(&self) -> &str {
         self.sheet.file()
@@ -210,9 +275,8 @@ struct Tables<'a> {
     references: Vec<&'a str>,
     surfaces: Vec<&'a str>,
     prints: HashMap<&'a str, (&'a str, Option<&'a str>)>,
-    /// Every print that prints.csv names, wrong lines among them.
-    print_lines: HashMap<String, usize>,
-    rigs: Rigs,
+    print_lines: &'a HashMap<String, usize>,
+    rigs: &'a Rigs,
     own: Vec<&'a Property>,
 }
 
@@ -226,6 +290,8 @@ fn split<T>(items: Vec<(T, Place)>) -> (Vec<T>, Vec<Place>) {
 struct Loader<'s> {
     source: &'s Source,
     problems: Vec<Problem>,
+    /// Ids that were asked for of runs left out.
+    left_out: BTreeSet<String>,
 }
 
 impl Loader<'_> {
@@ -323,7 +389,7 @@ impl Loader<'_> {
         &mut self,
         tables: &Tables<'_>,
         as_of: Option<&str>,
-        kept: &dyn Fn(&str) -> Option<&'k Catalog>,
+        take: &(dyn Fn(&'static str) -> Take<'k> + Sync),
     ) -> Result<(Vec<Arc<Run>>, Vec<RunAt>), FileFault> {
         let names = self.source.list("catalog/readings", "csv")?;
         let stem = |n: &str| n.strip_suffix(".csv").map(str::to_owned);
@@ -345,42 +411,75 @@ impl Loader<'_> {
                 );
             }
         }
-        let (mut runs, mut places) = (Vec::new(), Vec::new());
+        let looked: Vec<Result<Looked, Unread>> = bench::tests()
+            .par_iter()
+            .map(|test| match names.contains(&format!("{}.csv", test.id())) {
+                true => look(self.source, *test, take(test.id())),
+                false => Ok(Looked::default()),
+            })
+            .collect();
         let mut taken: HashMap<String, (Arc<str>, usize)> = HashMap::new();
-        for test in bench::tests() {
-            let path = format!("catalog/readings/{}.csv", test.id());
-            if let Some(before) = kept(&path) {
-                let file: Arc<str> = self.source.shown(&path).into();
-                for (run, at) in before.runs.iter().zip(&before.places.runs) {
-                    if run.test == test.id() {
-                        if !taken.contains_key(&run.id) {
-                            taken.insert(run.id.clone(), (Arc::clone(&file), at.run.line));
-                        }
-                        runs.push(Arc::clone(run));
-                        places.push(at.clone());
-                    }
+        // Runs that are not read again count before those that are, whatever the order of tests.
+        let before = bench::tests().iter().find_map(|t| match take(t.id()) {
+            Take::Kept(before) | Take::Beside(before, _) => Some(before),
+            Take::All | Take::Of(_) => None,
+        });
+        for (run, at) in before
+            .iter()
+            .flat_map(|b| b.runs.iter().zip(&b.places.runs))
+        {
+            if matches!(take(run.test), Take::Kept(_)) && !taken.contains_key(&run.id) {
+                taken.insert(run.id.clone(), (at.sheet.file().into(), at.run.line));
+            }
+        }
+        let (mut runs, mut places) = (Vec::new(), Vec::new());
+        for (test, looked) in bench::tests().iter().zip(looked) {
+            let looked = match looked {
+                Ok(looked) => looked,
+                Err(Unread::Fault(f)) => return Err(f),
+                Err(Unread::Problems(p)) => {
+                    self.problems.extend(p);
+                    continue;
                 }
+            };
+            self.left_out.extend(looked.left_out);
+            let file: Arc<str> = self.source.shown(&readings_file(test.id())).into();
+            let mut of_test: Vec<(Arc<Run>, RunAt)> = Vec::new();
+            let (before, again) = match take(test.id()) {
+                Take::All | Take::Of(_) => (None, None),
+                Take::Kept(before) => (Some(before), None),
+                Take::Beside(before, again) => (Some(before), Some(again)),
+            };
+            if let Some(before) = before {
+                let all = before.runs.iter().zip(&before.places.runs);
+                of_test.extend(
+                    all.filter(|(run, _)| run.test == test.id())
+                        .filter(|(run, _)| again.is_none_or(|a| !a.contains(&run.id)))
+                        .map(|(run, at)| (Arc::clone(run), at.clone())),
+                );
                 let of_it = before.problems.iter().filter(|p| p.at.file == *file);
                 self.problems.extend(of_it.cloned());
-                continue;
             }
-            if names.contains(&format!("{}.csv", test.id()))
-                && let Some(bytes) = self.bytes(&path, LARGEST_CSV)?
-            {
-                let file = self.source.shown(&path);
-                let (read, sheet) = self.sheet(&file, bytes, *test, tables, as_of, &taken);
-                let file: Arc<str> = file.into();
-                for ReadRun { run, at, specimens } in read {
-                    if !taken.contains_key(&run.id) {
-                        taken.insert(run.id.clone(), (Arc::clone(&file), at.line));
-                    }
-                    runs.push(Arc::new(run));
-                    places.push(RunAt {
+            if let Some(part) = looked.part {
+                let (read, sheet) = self.sheet(&file, part, *test, tables, as_of, &taken);
+                of_test.extend(read.into_iter().map(|r| {
+                    let at = RunAt {
                         sheet: Arc::clone(&sheet),
-                        run: at,
-                        specimens: specimens.into(),
-                    });
+                        run: r.at,
+                        specimens: r.specimens.into(),
+                    };
+                    (Arc::new(r.run), at)
+                }));
+            }
+            if again.is_some() {
+                of_test.sort_by_key(|(_, at)| at.first_line());
+            }
+            for (run, at) in of_test {
+                if !taken.contains_key(&run.id) {
+                    taken.insert(run.id.clone(), (Arc::clone(&file), at.run.line));
                 }
+                runs.push(run);
+                places.push(at);
             }
         }
         Ok((runs, places))
@@ -389,7 +488,7 @@ impl Loader<'_> {
     fn sheet(
         &mut self,
         file: &str,
-        bytes: Cow<'static, [u8]>,
+        Part { bytes, lines }: Part,
         test: &'static dyn BenchTest,
         tables: &Tables<'_>,
         as_of: Option<&str>,
@@ -416,7 +515,10 @@ impl Loader<'_> {
             own: &tables.own,
             as_of,
         };
-        let (runs, problems) = read_lines(&csv, test, Some(&known));
+        let (runs, problems) = match lines {
+            Some(lines) => read_lines_at(&csv, &lines, test, Some(&known)),
+            None => read_lines(&csv, test, Some(&known)),
+        };
         self.problems.extend(problems);
         let kept = csv.kept(&bytes);
         (runs, Arc::new(kept.with(bytes)))

@@ -40,7 +40,6 @@ pub(crate) use intake::{
 pub use json::{Beside, read_case, read_policy, read_weights};
 pub(crate) use json::{CaseJson, MapsJson, PolicyJson, WeightsJson};
 pub use load::load_catalog;
-pub(crate) use load::load_changed;
 pub(crate) use lookup::{json_files, read_json_text};
 pub use prints::Print;
 pub use sheet::{SheetRuns, read_sheet};

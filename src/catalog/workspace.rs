@@ -1,7 +1,7 @@
 //! A loaded workspace.
 
 use crate::belief::{Evidence, Material, MaterialKind, Stated};
-use crate::bench::{BenchTest, Run};
+use crate::bench::{BenchTest, ReducedRun, Run};
 use crate::catalog::doubts::doubts;
 use crate::catalog::json::{MAPS, read_maps};
 use crate::catalog::load::Places;
@@ -80,37 +80,36 @@ impl Catalog {
 
     /// Reduces every run and gathers the evidence.
     pub fn evidence(&self) -> Evidence {
-        self.evidence_of(|_| true)
+        self.evidence_of(|test, run, properties| {
+            Some(crate::bench::reduce_figures(test, run, properties))
+        })
     }
 
     /// The evidence of every test that gives what the tests of some runs give: all that their readings can
-    /// be held beside.
-    pub fn evidence_beside(&self, runs: &[String]) -> Evidence {
+    /// be held beside. It knows nothing of calibrations, and is not to be believed by.
+    pub(crate) fn evidence_beside(&self, runs: &[String]) -> Evidence {
         let of_runs: BTreeSet<&str> = self
             .runs
             .iter()
             .filter(|r| runs.contains(&r.id))
             .map(|r| r.test)
             .collect();
-        let given: BTreeSet<&str> = of_runs
-            .iter()
-            .filter_map(|id| crate::bench::find(id))
-            .flat_map(|t| t.gives().iter().copied())
-            .collect();
-        self.evidence_of(|test| {
-            of_runs.contains(test.id()) || test.gives().iter().any(|p| given.contains(p))
+        let beside = tests_beside(&of_runs);
+        self.evidence_of(|test, run, properties| {
+            let counts = beside.contains(test.id());
+            counts.then(|| crate::bench::reduce_bare(test, run, properties))
         })
     }
 
-    fn evidence_of(&self, counts: impl Fn(&dyn BenchTest) -> bool + Sync) -> Evidence {
+    fn evidence_of(
+        &self,
+        reduced: impl Fn(&dyn BenchTest, &Arc<Run>, &Properties) -> Option<ReducedRun> + Sync,
+    ) -> Evidence {
         let properties = Properties::with_own(&self.own_properties);
         let runs = self
             .runs
             .par_iter()
-            .filter_map(|r| {
-                let test = crate::bench::find(r.test).filter(|t| counts(*t))?;
-                Some(crate::bench::reduce_figures(test, r, &properties))
-            })
+            .filter_map(|r| reduced(crate::bench::find(r.test)?, r, &properties))
             .collect();
         Evidence::new(
             self.materials.clone(),
@@ -120,6 +119,20 @@ impl Catalog {
             properties,
         )
     }
+}
+
+/// Some tests, and every other that gives what one of them gives.
+pub(super) fn tests_beside(tests: &BTreeSet<&str>) -> BTreeSet<&'static str> {
+    let given: BTreeSet<&str> = tests
+        .iter()
+        .filter_map(|id| crate::bench::find(id))
+        .flat_map(|t| t.gives().iter().copied())
+        .collect();
+    crate::bench::tests()
+        .iter()
+        .filter(|t| tests.contains(t.id()) || t.gives().iter().any(|p| given.contains(p)))
+        .map(|t| t.id())
+        .collect()
 }
 
 /// Loads all cases of the workspace, by name.

@@ -2,15 +2,13 @@
 
 use crate::bench::{Run, find as test_of};
 use crate::catalog::{
-    Catalog, NotRecorded, Recorded, Recording, Request, Source, Store, load_catalog, prepare,
-    sheet_bytes, shown,
+    Catalog, NotRecorded, Recorded, Recording, Request, Source, Store, prepare, sheet_bytes, shown,
 };
 use crate::cli::args::{Common, Format, RecordArgs};
 use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::reduce::{given_maps, named_test, reduced};
 use crate::cli::told::told;
 use crate::cli::{Answer, day, find, store};
-use crate::problem::Severity;
 use crate::property::Properties;
 use crate::render::{RecordAnswer, RecordedSheet, ReducedSheet};
 use std::sync::Arc;
@@ -33,22 +31,16 @@ pub(super) fn run(common: &Common, args: &RecordArgs, screen: Screen) -> Answer 
     };
     let mut target = Target::open(common, args.dry_run)?;
     let source = target.source();
-    let before = load_catalog(&source, None)?;
-    if before
-        .problems
-        .iter()
-        .any(|p| p.severity == Severity::Error)
-    {
-        return Err(Stop::Problems(before.problems));
-    }
-    let recording = prepare(&source, &before, &request).map_err(|e| match e {
+    let recording = prepare(&source, &request).map_err(|e| match e {
         NotRecorded::File(f) => Stop::File(f),
         NotRecorded::Problems(p) => Stop::Sheet(p),
+        NotRecorded::Catalog(p) => Stop::Problems(p),
     })?;
     let Recording {
         sheets,
         notices,
         changes,
+        before,
         after,
     } = recording;
     target.commit(changes)?;
@@ -67,6 +59,8 @@ pub(super) fn run(common: &Common, args: &RecordArgs, screen: Screen) -> Answer 
         notices,
         told: told(common, source, &before, after, &runs)?,
     };
+    // As in what is told: the answer does not wait until all is freed.
+    rayon::spawn(move || drop(before));
     Ok(Output {
         text: match common.format {
             Format::Text => answer.text(screen.page()),

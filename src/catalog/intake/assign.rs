@@ -45,6 +45,13 @@ impl Runs {
         }
     }
 
+    /// Ids that stand too, of which no more is known.
+    pub(super) fn taken<'i>(&mut self, ids: impl Iterator<Item = &'i String>) {
+        for id in ids {
+            self.known.entry(id.clone()).or_default();
+        }
+    }
+
     /// A new id: the test, the day and the next number that is free.
     fn next(&mut self, test: &str, day: &str) -> String {
         let begin = if day.is_empty() {

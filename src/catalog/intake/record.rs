@@ -10,11 +10,13 @@ use crate::catalog::header::{read_figure, split_header};
 use crate::catalog::json::{MAPS, maps_text, read_maps};
 use crate::catalog::lines::fields::{COMMON, COUNTERFACE, DIRECTION, MATERIAL, RECORDED, RUN};
 use crate::catalog::lines::fields_of;
+use crate::catalog::load::{Base, Take, Wanted, readings_file};
 use crate::catalog::source::{LARGEST_CSV, LARGEST_JSON, Unread};
 use crate::catalog::text::{json_text, line_ends};
-use crate::catalog::{Catalog, Change, FileFault, NewColumn, Source, append_lines, load_changed};
+use crate::catalog::workspace::tests_beside;
+use crate::catalog::{Catalog, Change, FileFault, NewColumn, Source, append_lines};
 use crate::problem::{Fault, Problem, Severity};
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 /// What is to be recorded.
 pub(crate) struct Request<'r> {
@@ -53,7 +55,9 @@ pub(crate) struct Recording {
     pub(crate) notices: Vec<String>,
     /// The files as they will be.
     pub(crate) changes: Vec<Change>,
-    /// The catalog as it will be.
+    /// The catalog as it stands, as far as it was read.
+    pub(crate) before: Catalog,
+    /// The same as it will be.
     pub(crate) after: Catalog,
 }
 
@@ -61,8 +65,10 @@ pub(crate) struct Recording {
 pub(crate) enum NotRecorded {
     /// A file could not be read.
     File(FileFault),
-    /// The sheets, or the catalog, are wrong.
+    /// The sheets are wrong, or lines of them do not go with the catalog.
     Problems(Vec<Problem>),
+    /// The catalog is wrong as it stands.
+    Catalog(Vec<Problem>),
 }
 
 impl From<FileFault> for NotRecorded {
@@ -82,15 +88,14 @@ impl From<Unread> for NotRecorded {
 
 /// Works out what recording would change; writes nothing.
 ///
-/// `before` is the catalog of `source`, without errors.
+/// Of the catalog it reads the tables, the readings of the tests in the sheets and of those that
+/// give the same properties, and of all others what runs they have. Cases are judged by
+/// all of it: where there is one, every file is read.
 ///
 /// # Errors
-/// Every Problem of all sheets at once, each at its place in them.
-pub(crate) fn prepare(
-    source: &Source,
-    before: &Catalog,
-    request: &Request<'_>,
-) -> Result<Recording, NotRecorded> {
+/// Every Problem of what was read of the catalog; else every Problem of all sheets at once, each
+/// at its place in them.
+pub(crate) fn prepare(source: &Source, request: &Request<'_>) -> Result<Recording, NotRecorded> {
     let old_maps = bytes_of(source, MAPS, LARGEST_JSON)?;
     let kept = match &old_maps {
         Some(bytes) => {
@@ -121,7 +126,14 @@ pub(crate) fn prepare(
         }
     }
     problems.extend(given_nowhere(request.given, &filled));
-    let mut runs = Runs::of(before.runs.iter().map(|r| -> &Run { r }));
+    let standing = Standing::of(source, &filled)?;
+    let (before, wanted) = (&standing.catalog, &standing.wanted);
+    let concerned = |id: &str| {
+        wanted.runs.contains(id) || wanted.told.iter().any(|t| id.starts_with(t.as_str()))
+    };
+    let known = before.runs.iter().filter(|r| concerned(&r.id));
+    let mut runs = Runs::of(known.map(|r| -> &Run { r }));
+    runs.taken(standing.left_out.iter());
     let mut growing = Growing {
         source,
         files: BTreeMap::new(),
@@ -150,11 +162,16 @@ pub(crate) fn prepare(
             becomes: maps_text(&all).into_bytes(),
         });
     }
-    let after = load_changed(
-        &source.changed(changes.iter().map(|c| (c.name.clone(), c.becomes.clone()))),
-        before,
-        &changes.iter().map(|c| c.name.as_str()).collect(),
-    )?;
+    let growing: BTreeSet<&str> = changes.iter().map(|c| c.name.as_str()).collect();
+    let again: HashSet<String> = added.iter().flat_map(|a| a.runs.clone()).collect();
+    let changed = source.changed(changes.iter().map(|c| (c.name.clone(), c.becomes.clone())));
+    let (after, _) = standing.base.with_readings(&changed, None, &|test| {
+        if growing.contains(readings_file(test).as_str()) {
+            Take::Beside(before, &again)
+        } else {
+            Take::Kept(before)
+        }
+    })?;
     let lines = line_to_add(source)?;
     for p in after
         .problems
@@ -185,8 +202,59 @@ pub(crate) fn prepare(
         sheets,
         notices,
         changes,
+        before: standing.catalog,
         after,
     })
+}
+
+/// The catalog that sheets are held to, as far as they ask for it.
+struct Standing {
+    base: Base,
+    catalog: Catalog,
+    wanted: Wanted,
+    /// Runs left out whose ids begin as new ones do.
+    left_out: BTreeSet<String>,
+}
+
+impl Standing {
+    fn of(source: &Source, filled: &[Filled<'_>]) -> Result<Self, NotRecorded> {
+        let tests: BTreeSet<&str> = filled.iter().map(|f| f.test.id()).collect();
+        let rows = |f: &Filled<'_>| {
+            (0..f.rows.len())
+                .map(|r| f.cell(r, RUN).to_owned())
+                .collect()
+        };
+        let runs: Vec<Vec<String>> = filled.iter().map(rows).collect();
+        let wanted = Wanted {
+            runs: runs
+                .into_iter()
+                .flatten()
+                .filter(|id| !id.is_empty())
+                .collect(),
+            told: tests.iter().map(|t| format!("{t}-")).collect(),
+        };
+        let whole = !source.list("cases", "json")?.is_empty();
+        let beside = tests_beside(&tests);
+        let base = Base::read(source, None)?;
+        let (catalog, left_out) = base.with_readings(source, None, &|test| {
+            // Mass losses are read by the density of their material.
+            if whole || test == "density" || beside.contains(test) {
+                Take::All
+            } else {
+                Take::Of(&wanted)
+            }
+        })?;
+        let wrong = |p: &Problem| p.severity == Severity::Error;
+        if catalog.problems.iter().any(wrong) {
+            return Err(NotRecorded::Catalog(catalog.problems));
+        }
+        Ok(Standing {
+            base,
+            catalog,
+            wanted,
+            left_out,
+        })
+    }
 }
 
 fn bytes_of(source: &Source, name: &str, largest: u64) -> Result<Option<Vec<u8>>, NotRecorded> {
@@ -248,7 +316,7 @@ impl Growing<'_> {
         recorded: &str,
         runs: &mut Runs,
     ) -> Result<Added, NotRecorded> {
-        let name = format!("catalog/readings/{}.csv", f.test.id());
+        let name = readings_file(f.test.id());
         let mut added = Added {
             shown: self.source.shown(&name),
 

@@ -68,7 +68,7 @@ pub(super) fn share_out(csv: &CsvText<'_>, column: usize, lines: &[LineAt]) -> V
         let share = if k > 0 && written == before.0 {
             before.1
         } else {
-            let id = written.trim().trim_matches('"').trim();
+            let id = bare(written);
             let newest = shares.len() - 1;
             *share_of.entry(hasher.hash_one(id)).or_insert_with(|| {
                 if shares[newest].lines < size {
@@ -84,4 +84,9 @@ pub(super) fn share_out(csv: &CsvText<'_>, column: usize, lines: &[LineAt]) -> V
         before = (written, share);
     }
     shares
+}
+
+/// An id as it is written in a cell, without quotes and blanks about it: ids hold neither.
+pub(in crate::catalog) fn bare(written: &str) -> &str {
+    written.trim().trim_matches('"').trim()
 }

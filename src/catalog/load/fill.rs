@@ -6,6 +6,7 @@ use crate::catalog::rigs::Rigs;
 use crate::problem::Place;
 use crate::property::Properties;
 use crate::quantity::Reading;
+use rayon::prelude::*;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -29,18 +30,15 @@ pub(super) fn fill_hammers(runs: &mut [Arc<Run>], rigs: &Rigs, as_of: Option<&st
 
 /// Puts each material's density where the reduction of a mass loss looks for it:
 /// the mean of its own density runs, else its stated value, else its polymer's.
-pub(super) fn fill_densities(
+pub(super) fn fill_densities<'s>(
     runs: &mut [Arc<Run>],
-    stated: &[Stated],
+    stated: impl Iterator<Item = &'s Stated>,
     materials: &[(Material, Place)],
     properties: &Properties,
 ) {
     let own = own_densities(runs, properties);
     let (mut of_material, mut of_polymer) = (HashMap::new(), HashMap::new());
-    for s in stated
-        .iter()
-        .filter(|s| s.property.as_str() == "density" && s.value.is_exact())
-    {
+    for s in stated.filter(|s| s.property.as_str() == "density" && s.value.is_exact()) {
         // The first line counts.
         if let Some(m) = s.material.as_deref() {
             of_material.entry(m).or_insert(s.value.as_exact());
@@ -76,24 +74,28 @@ fn own_densities(runs: &[Arc<Run>], properties: &Properties) -> HashMap<String, 
     let Some(test) = bench::find("density") else {
         return own;
     };
-    for run in runs
-        .iter()
+    let read: Vec<(&str, Vec<f64>)> = runs
+        .par_iter()
         .filter(|r| r.test == "density" && r.set_aside.is_none())
-    {
-        let Some(material) = &run.material else {
-            continue;
-        };
-        for o in reduce_specimens(test, run, properties, Steps::Left)
-            .iter()
-            .flat_map(|s| &s.observations)
-        {
-            if o.property.as_str() == "density"
-                && let bench::Value::Now(Reading::Exact(x)) = o.value
-            {
-                let sum = own.entry(material.clone()).or_default();
-                sum.0 += x;
-                sum.1 += 1;
-            }
+        .filter_map(|run| {
+            let reduced = reduce_specimens(test, run, properties, Steps::Bare);
+            let figures = reduced
+                .iter()
+                .flat_map(|s| &s.observations)
+                .filter(|o| o.property.as_str() == "density")
+                .filter_map(|o| match o.value {
+                    bench::Value::Now(Reading::Exact(x)) => Some(x),
+                    _ => None,
+                })
+                .collect();
+            Some((run.material.as_deref()?, figures))
+        })
+        .collect();
+    for (material, figures) in read {
+        let (sum, n) = own.entry(material.to_owned()).or_default();
+        for x in figures {
+            *sum += x;
+            *n += 1;
         }
     }
     own

@@ -89,15 +89,21 @@ proptest! {
     }
 }
 
-/// The closed form and the draws that the judge uses say the same, shared calibration and all.
+/// The closed form and the draws that the judge uses say the same, under one calibration and under two.
 #[test]
 fn the_draws_say_the_same() {
-    let bias = |x: Readings| x.with(|r| r.bias = offset("one", 3.0));
+    for other in ["one", "two"] {
+        draws_agree_under("one", other);
+    }
+}
+
+fn draws_agree_under(one: &str, other: &str) {
+    let bias = |x: Readings, id: &str| x.with(|r| r.bias = offset(id, 3.0));
     let mut high = onset("a", &[74.0, 77.0]);
     high.values
         .push(dutyfit::bench::Value::Now(Reading::AtLeast(80.0)));
     for a in [onset("a", &[74.0, 77.0, 75.0]), high] {
-        let (e, x, y) = held(bias(a), bias(onset("b", &[71.0, 76.0])));
+        let (e, x, y) = held(bias(a, one), bias(onset("b", &[71.0, 76.0]), other));
         let (means, parts) = crate::runs::draws(&e, &x, 64);
         let (other_means, other_parts) = crate::runs::draws(&e, &y, 64);
         let share = |a: &[f64], b: &[f64]| {

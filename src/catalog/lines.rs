@@ -76,8 +76,6 @@ struct Gatherer<'a, 'k, 'c> {
     /// The run of the line before: the next line is mostly of the same.
     latest_run: usize,
     run_by_id: HashMap<String, usize>,
-    /// Runs without an id, by their cells of [`ONE_PER_RUN`].
-    run_by_cells: HashMap<Vec<String>, String>,
     specimens: Vec<Gathered>,
     specimen_by_key: HashMap<(usize, u32), usize>,
     bad_runs: HashSet<String>,
@@ -88,11 +86,10 @@ struct Gatherer<'a, 'k, 'c> {
     blanks: Blanks,
 }
 
-/// Reads all lines of a sheet; without `known` material, run, specimen, direction and
-/// counterface may be left out.
+/// Reads all lines of a sheet, each of which says its run and specimen; without `known` material,
+/// direction and counterface may be left out.
 ///
-/// In a catalog every line says its run, and runs are shared out over threads; what is given
-/// back does not depend on how.
+/// The runs of a catalog are shared out over threads; what is given back does not depend on how.
 pub(super) fn read_lines(
     csv: &CsvText<'_>,
     test: &'static dyn BenchTest,
@@ -152,7 +149,6 @@ impl<'a, 'k, 'c> Gatherer<'a, 'k, 'c> {
             runs: Vec::new(),
             latest_run: 0,
             run_by_id: HashMap::new(),
-            run_by_cells: HashMap::new(),
             specimens: Vec::new(),
             specimen_by_key: HashMap::new(),
             bad_runs: HashSet::new(),
@@ -179,7 +175,7 @@ impl<'a, 'k, 'c> Gatherer<'a, 'k, 'c> {
         self.cells.check_nameless(row);
         let run = self.run(row);
         let specimen = run.and_then(|r| self.specimen(row, r));
-        let point = specimen.and_then(|s| self.point(row, s));
+        let point = specimen.and_then(|_| self.point(row));
         let aside = self.set_aside(row);
         let outcome = self.outcome(row);
         let cells = self.raw_cells(row, outcome);

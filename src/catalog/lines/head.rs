@@ -20,7 +20,6 @@ pub(super) struct RunHead {
     pub(super) date: Option<String>,
     pub(super) rig: Arc<Rig>,
     pub(super) condition: Condition,
-    pub(super) specimens: u32,
 }
 
 impl Gatherer<'_, '_, '_> {
@@ -32,25 +31,16 @@ impl Gatherer<'_, '_, '_> {
             let r = self.latest_run;
             return self.same_run(row, r).then_some(r);
         }
-        let id = match (written, self.known) {
-            (Some(id), _) => id.to_owned(),
-            (None, Some(_)) => {
-                if self.cells.columns.has(RUN) {
-                    let f = Fault::new(
-                        "run::blank",
-                        "the line does not say which run it belongs to",
-                        "write the run's id, for example `r-014`",
-                    );
-                    self.fault(row, RUN, f);
-                }
-                return None;
+        let Some(id) = written.map(str::to_owned) else {
+            if self.cells.columns.has(RUN) {
+                let f = Fault::new(
+                    "run::blank",
+                    "the line does not say which run it belongs to",
+                    "write the run's id, for example `r-014`",
+                );
+                self.fault(row, RUN, f);
             }
-            // Without ids, lines that share material, date, rig and condition are one run.
-            (None, None) => {
-                let cells = self.one_per_run(row);
-                let next = format!("run-{}", self.run_by_cells.len() + 1);
-                self.run_by_cells.entry(cells).or_insert(next).clone()
-            }
+            return None;
         };
         if let Some(&r) = self.run_by_id.get(&id) {
             self.latest_run = r;
@@ -170,7 +160,6 @@ impl Gatherer<'_, '_, '_> {
             date,
             rig,
             condition,
-            specimens: 0,
         })
     }
 }

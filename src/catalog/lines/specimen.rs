@@ -1,8 +1,8 @@
 //! Specimens as their lines come in: number, print, lot and point.
 
 use super::Gatherer;
-use super::fields::{COMMON, LOT, OPERATOR, POINT, PRINT, SPECIMEN};
-use crate::bench::{Need, Point};
+use super::fields::{LOT, OPERATOR, POINT, PRINT, SPECIMEN};
+use crate::bench::Point;
 use crate::catalog::csv_text::{LineAt, Row};
 use crate::problem::Fault;
 
@@ -50,7 +50,7 @@ impl Gatherer<'_, '_, '_> {
                     return None;
                 }
             },
-            None if self.known.is_some() => {
+            None => {
                 if self.cells.columns.has(SPECIMEN) {
                     let f = Fault::new(
                         "specimen::blank",
@@ -61,18 +61,7 @@ impl Gatherer<'_, '_, '_> {
                 }
                 return None;
             }
-            None => {
-                let last = self.runs.get(r).map_or(0, |h| h.specimens);
-                if self.continues(row) {
-                    last.max(1)
-                } else {
-                    last + 1
-                }
-            }
         };
-        if let Some(h) = self.runs.get_mut(r) {
-            h.specimens = h.specimens.max(number);
-        }
         let key = (r, number);
         let known = match self.specimens.last() {
             Some(last) if (last.run, last.number) == key => Some(self.specimens.len() - 1),
@@ -125,22 +114,6 @@ impl Gatherer<'_, '_, '_> {
         let s = self.specimens.len() - 1;
         self.specimen_by_key.insert(key, s);
         Some(s)
-    }
-
-    /// Without specimen numbers: whether the line goes on with the curve above,
-    /// that is, leaves all geometry blank or says a later point.
-    pub(super) fn continues(&self, row: &Row<'_>) -> bool {
-        if let Some(p) = self.text(row, POINT) {
-            return p != "1";
-        }
-        let mut once = self
-            .test
-            .columns()
-            .iter()
-            .enumerate()
-            .filter(|(i, c)| c.need == Need::Once && self.cells.columns.has(COMMON.len() + i))
-            .peekable();
-        once.peek().is_some() && once.all(|(i, _)| self.text(row, COMMON.len() + i).is_none())
     }
 
     pub(super) fn lot_and_print(
@@ -198,7 +171,7 @@ impl Gatherer<'_, '_, '_> {
         (lot, print)
     }
 
-    pub(super) fn point(&mut self, row: &Row<'_>, s: usize) -> Option<u32> {
+    pub(super) fn point(&mut self, row: &Row<'_>) -> Option<u32> {
         match self.text(row, POINT) {
             Some(cell) => match cell.parse::<u32>() {
                 Ok(n) if n > 0 => Some(n),
@@ -212,14 +185,7 @@ impl Gatherer<'_, '_, '_> {
                     None
                 }
             },
-            None if self.known.is_some() => Some(1),
-            None => {
-                let last = self
-                    .specimens
-                    .get(s)
-                    .and_then(|g| g.points.iter().map(|p| p.0).max());
-                Some(last.unwrap_or(0).saturating_add(1))
-            }
+            None => Some(1),
         }
     }
 }

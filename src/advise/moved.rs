@@ -156,11 +156,6 @@ impl LeftOut<'_> {
         let make = self.change.without;
         self.kept.entry(runs).or_insert_with_key(|k| make(k))
     }
-    /// Without one run; with that run alone.
-    fn all_but(&self, run: &str) -> Vec<String> {
-        let others = self.change.runs.iter().filter(|r| *r != run);
-        others.cloned().collect()
-    }
 }
 
 fn judged(
@@ -239,8 +234,13 @@ fn case_moves(
                 .filter(|_| first_moved),
         )
         .collect();
-    let watched: Vec<String> = watched.into_iter().cloned().collect();
-    let trials = Trials::new(posed, change, &watched, seed, left_out);
+    let mut trials = Trials {
+        posed,
+        watched: watched.into_iter().cloned().collect(),
+        seed,
+        left_out,
+        judged: BTreeMap::new(),
+    };
     let mut moves: Vec<Moved> = moved
         .into_iter()
         .map(|(b, a)| {
@@ -248,7 +248,7 @@ fn case_moves(
                 let found = of.iter().find(|c| c.material == a.material);
                 found.is_some_and(|c| c.standing == a.standing)
             };
-            let by = trials.doers(change.runs, &stands);
+            let by = trials.doers(&stands);
             Moved {
                 material: a.material.clone(),
                 before: b.standing,
@@ -266,7 +266,7 @@ fn case_moves(
         .collect();
     moves.sort_by_key(|m| m.after);
     let first = first_moved.then(|| FirstMoved {
-        by: trials.doers(change.runs, &|of| first_of(of) == first_after),
+        by: trials.doers(&|of| first_of(of) == first_after),
         before: first_before,
         after: first_after,
     });
@@ -277,58 +277,42 @@ fn case_moves(
     })
 }
 
-/// The watched candidates with each run left out, and with each run alone.
-struct Trials {
-    without: Vec<(String, Vec<Candidate>)>,
-    alone: Vec<(String, Vec<Candidate>)>,
+/// The watched candidates of a case with some of the runs left out.
+struct Trials<'t, 'p, 'a> {
+    posed: &'t Posed<'p>,
+    watched: Vec<String>,
+    seed: u64,
+    left_out: &'t mut LeftOut<'a>,
+    /// By what is left out.
+    judged: BTreeMap<Vec<String>, Vec<Candidate>>,
 }
 
-impl Trials {
-    fn new(
-        posed: &Posed<'_>,
-        change: Change<'_>,
-        watched: &[String],
-        seed: u64,
-        left_out: &mut LeftOut<'_>,
-    ) -> Self {
-        if change.runs.len() < 2 {
-            return Trials {
-                without: Vec::new(),
-                alone: Vec::new(),
-            };
-        }
-        let mut trials = Trials {
-            without: Vec::new(),
-            alone: Vec::new(),
-        };
-        for run in change.runs {
-            let evidence = left_out.without(vec![run.clone()]);
-            let then = judged(posed, evidence, watched, seed);
-            trials.without.push((run.clone(), then));
-            let others = left_out.all_but(run);
-            let then = judged(posed, left_out.without(others), watched, seed);
-            trials.alone.push((run.clone(), then));
-        }
-        trials
+impl Trials<'_, '_, '_> {
+    fn without(&mut self, runs: Vec<String>) -> &[Candidate] {
+        let (posed, watched, seed) = (self.posed, &self.watched, self.seed);
+        let left_out = &mut *self.left_out;
+        self.judged
+            .entry(runs)
+            .or_insert_with_key(|runs| judged(posed, left_out.without(runs.clone()), watched, seed))
     }
 
-    /// Which runs did what `same` sees in the candidates of now.
-    fn doers(&self, runs: &[String], same: &dyn Fn(&[Candidate]) -> bool) -> Doers {
-        let of = |trials: &[(String, Vec<Candidate>)], want: bool| -> Vec<String> {
-            trials
-                .iter()
-                .filter(|(_, c)| same(c) == want)
-                .map(|(r, _)| r.clone())
-                .collect()
-        };
+    /// Which runs did what `same` sees in the candidates of now; each alone is tried only where
+    /// leaving out one changes nothing.
+    fn doers(&mut self, same: &dyn Fn(&[Candidate]) -> bool) -> Doers {
+        let runs = self.left_out.change.runs;
         if let [only] = runs {
             return Doers::Each(vec![only.clone()]);
         }
-        let needed = of(&self.without, false);
+        let needed = |run: &&String| !same(self.without(vec![(*run).clone()]));
+        let needed: Vec<String> = runs.iter().filter(needed).cloned().collect();
         if !needed.is_empty() {
             return Doers::Each(needed);
         }
-        let alone = of(&self.alone, true);
+        let alone = |run: &&String| {
+            let others = runs.iter().filter(|r| r != run).cloned().collect();
+            same(self.without(others))
+        };
+        let alone: Vec<String> = runs.iter().filter(alone).cloned().collect();
         if alone.is_empty() {
             Doers::Together(runs.to_vec())
         } else {

@@ -29,10 +29,6 @@ const STIFF_STRAIN_MAX: f64 = 0.03;
 const NO_BULK_TO_MPA: f64 = 100.0;
 /// Least and usual bulk modulus of rubber, MPa (1 to 2 GPa, from memory, not verified).
 const BULK_MPA: (f64, f64) = (1000.0, 2000.0);
-/// Compression sets, %, outside this range are misreadings (assumed).
-const SET_RANGE: (f64, f64) = (-10.0, 110.0);
-/// Recovery, min, after which set is read (ISO 815-1 and ASTM D395: half an hour).
-const RECOVERY_MIN: f64 = 30.0;
 
 const COLUMNS: &[Column] = &[
     Column::number(
@@ -290,27 +286,10 @@ fn set(s: &Specimen, height: f64, held: f64, out: &mut Reduction) {
         );
         return;
     }
-    let figure = 100.0 * (height - recovered) / (height - held);
-    if !(SET_RANGE.0..=SET_RANGE.1).contains(&figure) {
-        out.refuse(
-            ID,
-            "bench::set-out-of-range",
-            format!(
-                "{recovered} mm after {height} mm held at {held} mm would be a set of {figure:.1} %: one of the three is misread"
-            ),
-        );
+    let sizes = [height, held, recovered];
+    let Some(figure) = kept::set(s, ID, "P8", sizes, &held.to_string(), out) else {
         return;
-    }
-    if let Some(minutes) = s.once("recovery")
-        && (minutes - RECOVERY_MIN).abs() > 0.5
-    {
-        out.step(
-            "P8",
-            "read after another recovery than the usual 30 min",
-            minutes,
-            "min",
-        );
-    }
+    };
     out.step("P8", "compression set, share of the squeeze", figure, "%");
     out.step(
         "P8",

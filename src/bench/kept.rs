@@ -7,6 +7,11 @@ use crate::quantity::Reading;
 const FORCE_KEPT_MAX: f64 = 1.05;
 /// Largest share of a torque kept that is taken for a reading (assumed).
 const TORQUE_KEPT_MAX: f64 = 1.10;
+/// Sets, %, outside this range are misreadings (assumed).
+const SET_RANGE: (f64, f64) = (-10.0, 110.0);
+/// Recovery, min, after which set is read (ISO 815-1 and ASTM D395: half an hour; ISO 2285, from memory, not
+/// verified).
+const RECOVERY_MIN: f64 = 30.0;
 /// When the fresh joint is loosened, h: about a minute after tightening (assumed).
 const FRESH_H: f64 = 1.0 / 60.0;
 
@@ -145,6 +150,41 @@ pub(super) fn of_torque(
         &seen(readings, fresh, column),
         out,
     );
+}
+
+/// The share of a squeeze or stretch that stays, %, of a size before, held and recovered (mm), with a step where it
+/// was read after another recovery than usual; `None` and a refusal where one of the three is misread. `shown` is
+/// the held size as it is told.
+pub(super) fn set(
+    s: &Specimen,
+    property: &'static str,
+    label: &'static str,
+    [before, held, recovered]: [f64; 3],
+    shown: &str,
+    out: &mut Reduction,
+) -> Option<f64> {
+    let figure = 100.0 * (before - recovered) / (before - held);
+    if !(SET_RANGE.0..=SET_RANGE.1).contains(&figure) {
+        out.refuse(
+            property,
+            "bench::set-out-of-range",
+            format!(
+                "{recovered} mm after {before} mm held at {shown} mm would be a set of {figure:.1} %: one of the three is misread"
+            ),
+        );
+        return None;
+    }
+    if let Some(minutes) = s.once("recovery")
+        && (minutes - RECOVERY_MIN).abs() > 0.5
+    {
+        out.step(
+            label,
+            "read after another recovery than the usual 30 min",
+            minutes,
+            "min",
+        );
+    }
+    Some(figure)
 }
 
 fn seen(readings: &[Timed<'_>], whole: f64, column: &str) -> Vec<Seen> {

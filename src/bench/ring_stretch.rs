@@ -30,10 +30,6 @@ const WALL_MAX: f64 = 0.25;
 const STIFF_MPA: f64 = 300.0;
 /// Stretch up to which a stiff plastic is taken as elastic (assumed).
 const STIFF_STRAIN_MAX: f64 = 0.03;
-/// Sets, %, outside this range are misreadings (assumed).
-const SET_RANGE: (f64, f64) = (-10.0, 110.0);
-/// Recovery, min, after which set is usually read (ISO 2285, from memory, not verified).
-const RECOVERY_MIN: f64 = 30.0;
 /// Two stretches this much alike are one hold.
 const SAME: f64 = 1e-6;
 
@@ -358,28 +354,10 @@ fn set(s: &Specimen, ring: Ring, lines: &[Stretched<'_>], out: &mut Reduction) {
     }
     let longest = lines.iter().map(|l| l.0).fold(0.0, f64::max);
     let held = longest / PI;
-    let figure = 100.0 * (recovered - ring.inner_mm) / (held - ring.inner_mm);
-    if !(SET_RANGE.0..=SET_RANGE.1).contains(&figure) {
-        out.refuse(
-            SET,
-            "bench::set-out-of-range",
-            format!(
-                "{recovered} mm after {} mm held at {held:.2} mm would be a set of {figure:.1} %: one of the three is misread",
-                ring.inner_mm
-            ),
-        );
+    let sizes = [ring.inner_mm, held, recovered];
+    let Some(figure) = kept::set(s, SET, "RS6", sizes, &format!("{held:.2}"), out) else {
         return;
-    }
-    if let Some(minutes) = s.once("recovery")
-        && (minutes - RECOVERY_MIN).abs() > 0.5
-    {
-        out.step(
-            "RS6",
-            "read after another recovery than the usual 30 min",
-            minutes,
-            "min",
-        );
-    }
+    };
     out.step("RS6", "inner diameter while held", held, "mm");
     out.step("RS6", "stretch set, share of the stretch", figure, "%");
     out.give(s, SET, Reading::Exact(figure));

@@ -140,3 +140,12 @@ fn the_demo_is_asked_for_a_day_too() {
     assert_ne!(then, now);
     assert!(then.contains("invented"), "{then}");
 }
+
+/// Days are held against each other as texts: one written otherwise would leave nothing out.
+#[test]
+fn a_day_written_otherwise_is_refused() {
+    for day in ["20260131", "2026-1-31", "2026-02-30"] {
+        let ran = crate::support::dutyfit(&["show", "petg-a", "--demo", "--as-of", day]).exits(2);
+        assert!(ran.err.contains("usage::as-of"), "{ran:?}");
+    }
+}

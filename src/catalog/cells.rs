@@ -3,13 +3,17 @@
 use crate::problem::Fault;
 use crate::quantity::{Unit, parse_amount};
 
+/// Whether a text is a day as the catalog writes them, `2026-05-02`: days then sort as their texts do.
+pub(crate) fn is_day(text: &str) -> bool {
+    text.len() == 10 && text.parse::<jiff::civil::Date>().is_ok()
+}
+
 /// Checks a date, `2026-05-02`.
 ///
 /// # Errors
 /// `date::malformed`.
 pub(crate) fn check_date(text: &str) -> Result<(), Fault> {
-    let iso = text.len() == 10 && text.parse::<jiff::civil::Date>().is_ok();
-    if iso {
+    if is_day(text) {
         Ok(())
     } else {
         Err(Fault::new(
@@ -32,7 +36,7 @@ fn either_day(text: &str) -> Option<String> {
     let mut days: Vec<String> = [(b, a), (a, b)]
         .iter()
         .map(|(month, day)| format!("{}-{month:02}-{day:02}", year.trim()))
-        .filter(|d| d.len() == 10 && d.parse::<jiff::civil::Date>().is_ok())
+        .filter(|d| is_day(d))
         .map(|d| format!("`{d}`"))
         .collect();
     days.dedup();

@@ -30,6 +30,7 @@ mod words;
 mod workspace;
 mod write;
 
+pub(crate) use cells::is_day;
 pub(crate) use edit::{Aside, AsideOrder, NotRenamed, RenamedFile, renamed, set_aside};
 pub(crate) use init::{EXAMPLE, new_workspace};
 pub use intake::read_filled;

@@ -1,5 +1,6 @@
 //! The day that something is written down on: the one place that reads the clock.
 
+use crate::catalog::is_day;
 use crate::cli::output::Stop;
 use crate::problem::Fault;
 
@@ -11,7 +12,7 @@ pub(super) fn given_or_today(date: Option<&str>) -> Result<String, Stop> {
     let Some(date) = date else {
         return Ok(jiff::ZonedDateTime::now().date().to_string());
     };
-    if date.len() == 10 && date.parse::<jiff::civil::Date>().is_ok() {
+    if is_day(date) {
         return Ok(date.to_owned());
     }
     Err(Stop::Usage(Fault::new(

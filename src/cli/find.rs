@@ -2,7 +2,7 @@
 
 use crate::belief::{Evidence, MaterialKind};
 use crate::catalog::{
-    Beside, Catalog, Named, Skipped, Source, Unread, WeightsFile, json_files, load_catalog,
+    Beside, Catalog, Named, Skipped, Source, Unread, WeightsFile, is_day, json_files, load_catalog,
     load_named_cases, load_weights, meant, read_case, read_json_text, read_weights, shown,
     skip_bad,
 };
@@ -37,7 +37,7 @@ pub(super) struct Workspace {
 /// `usage::no-catalog` where there is none, `usage::as-of` for a day that is none.
 pub(super) fn source(common: &Common) -> Result<Source, Stop> {
     if let Some(day) = &common.as_of
-        && day.parse::<jiff::civil::Date>().is_err()
+        && !is_day(day)
     {
         return Err(Stop::Usage(Fault::new(
             "usage::as-of",
@@ -152,7 +152,8 @@ impl Workspace {
     }
 }
 
-fn has_errors(problems: &[Problem]) -> bool {
+/// Whether any Problem is an error.
+pub(super) fn has_errors(problems: &[Problem]) -> bool {
     problems.iter().any(|p| p.severity == Severity::Error)
 }
 

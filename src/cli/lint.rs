@@ -3,10 +3,10 @@
 use crate::catalog::{lint, meant};
 use crate::cli::args::{Common, Format, LintArgs};
 use crate::cli::day::given_or_today;
-use crate::cli::find::source;
+use crate::cli::find::{has_errors, source};
 use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::{ANSWERED, Answer, NO};
-use crate::problem::{Fault, Severity, explained};
+use crate::problem::{Fault, explained};
 use crate::render::{self, CodeList, CodeShown};
 
 pub(super) fn run(common: &Common, args: &LintArgs, screen: Screen) -> Answer {
@@ -16,7 +16,7 @@ pub(super) fn run(common: &Common, args: &LintArgs, screen: Screen) -> Answer {
     let source = source(common)?;
     let as_of = common.as_of.as_deref();
     let found = lint(&source, as_of, &given_or_today(as_of)?)?;
-    let bad = found.iter().any(|p| p.severity == Severity::Error);
+    let bad = has_errors(&found);
     Ok(Output {
         text: match common.format {
             Format::Text => render::problems(&found, None, screen.colour),

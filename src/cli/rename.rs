@@ -1,20 +1,19 @@
 //! `dutyfit rename`.
 
-use crate::catalog::{Source, load_catalog, renamed};
+use crate::catalog::renamed;
 use crate::cli::args::{Common, Format, RenameArgs};
-use crate::cli::output::{Output, Screen, Stop};
+use crate::cli::output::{Output, Screen};
 use crate::cli::{Answer, store};
-use crate::problem::Severity;
 use crate::render::RenamedShown;
 
 pub(super) fn run(common: &Common, args: &RenameArgs, screen: Screen) -> Answer {
     let mut store = store::open(common)?;
     let source = store.source();
-    sound(&source)?;
+    store::sound(&source)?;
     let found = renamed(&source, &args.old, &args.new)?;
     let after = found.changes.iter();
     let after = after.map(|c| (c.name.clone(), c.becomes.clone()));
-    sound(&source.changed(after))?;
+    store::sound(&source.changed(after))?;
     let shown = RenamedShown {
         from: &args.old,
         to: &args.new,
@@ -29,17 +28,4 @@ pub(super) fn run(common: &Common, args: &RenameArgs, screen: Screen) -> Answer 
         },
         ..Output::default()
     })
-}
-
-/// Stops where the catalog cannot be read as a whole.
-fn sound(source: &Source) -> Result<(), Stop> {
-    let catalog = load_catalog(source, None)?;
-    if catalog
-        .problems
-        .iter()
-        .any(|p| p.severity == Severity::Error)
-    {
-        return Err(Stop::Problems(catalog.problems));
-    }
-    Ok(())
 }

@@ -5,7 +5,7 @@ use crate::cli::args::{Common, Format, SetAsideArgs};
 use crate::cli::output::{Output, Screen, Stop};
 use crate::cli::told::told;
 use crate::cli::{Answer, day, store};
-use crate::problem::{Fault, Severity};
+use crate::problem::Fault;
 use crate::render::AsideShown;
 use std::collections::BTreeSet;
 
@@ -21,14 +21,7 @@ pub(super) fn run(common: &Common, args: &SetAsideArgs, screen: Screen) -> Answe
     }
     let mut store = store::open(common)?;
     let source = store.source();
-    let catalog = load_catalog(&source, None)?;
-    if catalog
-        .problems
-        .iter()
-        .any(|p| p.severity == Severity::Error)
-    {
-        return Err(Stop::Problems(catalog.problems));
-    }
+    let catalog = store::sound(&source)?;
     let (test, material) = find(&catalog, &args.run)?;
     let name = format!("catalog/readings/{test}.csv");
     let Some(was) = store.read(&name)? else {

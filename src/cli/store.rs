@@ -1,7 +1,8 @@
 //! Opening a workspace to change it.
 
-use crate::catalog::{Store, shown};
+use crate::catalog::{Catalog, Source, Store, load_catalog, shown};
 use crate::cli::args::Common;
+use crate::cli::find::has_errors;
 use crate::cli::output::Stop;
 use crate::problem::Fault;
 
@@ -21,6 +22,18 @@ pub(super) fn open(common: &Common) -> Result<Store, Stop> {
         )));
     }
     Ok(Store::open(folder)?)
+}
+
+/// The whole catalog, to be changed only where nothing in it is wrong.
+///
+/// # Errors
+/// Its Problems, if any is an error; a file fault.
+pub(super) fn sound(source: &Source) -> Result<Catalog, Stop> {
+    let catalog = load_catalog(source, None)?;
+    if has_errors(&catalog.problems) {
+        return Err(Stop::Problems(catalog.problems));
+    }
+    Ok(catalog)
 }
 
 /// Refuses to write into the demo.

@@ -23,6 +23,8 @@ fn tabled(p: &Polymer, property: &str) -> Option<f64> {
         "poisson-ratio" => Some(p.poisson),
         "bulk-modulus" => Some(p.bulk_mpa),
         "conductivity" => Some(p.conductivity),
+        "fatigue-share" => Some(p.fatigue),
+        "dynamic-stiffening" => Some(p.dynamic),
         "sun-class" => Some(p.sun),
         _ => None,
     }

@@ -13,8 +13,8 @@ use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Aim, Deed, Duty, FormulaDoc, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind,
-    Preference, Promise, Setting, ValueScale,
+    Aim, Deed, Duty, FormulaDoc, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Lying, Part,
+    PartKind, Preference, Promise, Setting, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
@@ -263,6 +263,12 @@ pub(super) const KIND: PartKind = PartKind {
         ("clamp-after-set", "N"),
         ("heat-margin", "K"),
     ],
+    lying: Some(Lying {
+        flat: "lying flat, as the washers of the bench runs are",
+        edge: "lying on its rim, squeezed along the layers",
+        upright: "standing on its end, squeezed across the layers",
+        open: LiesOnBed::Flat,
+    }),
 };
 
 const EXAMPLE: &str = r#"{

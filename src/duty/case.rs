@@ -109,6 +109,8 @@ pub struct Setting {
     pub chemicals: Vec<String>,
     /// Life, h.
     pub life_h: f64,
+    /// How often the load comes and goes over the life; `None` where nobody said.
+    pub cycles: Option<f64>,
     /// How the part lies on the bed.
     pub lies: LiesOnBed,
     /// Harm.
@@ -134,6 +136,7 @@ impl Default for Setting {
             sun: Sun::None,
             chemicals: Vec::new(),
             life_h: 8766.0,
+            cycles: None,
             lies: LiesOnBed::Open,
             harm: Harm {
                 replaceable: true,

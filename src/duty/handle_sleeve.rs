@@ -7,12 +7,13 @@ mod docs;
 mod holding;
 
 use self::holding::{Age, Read, Sleeve};
+use crate::duty::mechanics::layers::Layers;
 use crate::duty::mechanics::sleeve::{Fit, MOST_STRETCH};
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual::{self, positive, shown};
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Deed, Duty, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Part, PartKind, Performance,
+    Deed, Duty, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Lying, Part, PartKind, Performance,
     Preference, Promise, Setting, ValueScale,
 };
 use crate::policy::Class;
@@ -212,10 +213,7 @@ impl HandleSleeve {
             },
             fixing: self.fixing(),
             collar_n: self.collar_force.map(|f| f.0),
-            hoop: match setting.lies {
-                LiesOnBed::Upright | LiesOnBed::Open => Lies::InPlane,
-                LiesOnBed::Flat | LiesOnBed::Edge => Lies::Across,
-            },
+            hoop: HOOP.of(setting, LYING),
         })
     }
 
@@ -266,10 +264,6 @@ impl HandleSleeve {
         note(
             self.fitted_at.is_some(),
             format!("`fitted_at` left out: {ROOM_C} degC"),
-        );
-        note(
-            setting.lies != LiesOnBed::Open,
-            "how it lies on the bed is open: taken as standing, so that the hoop stress runs in the layers".to_owned(),
         );
         note(
             !self.cycle || self.pull.is_some(),
@@ -626,4 +620,19 @@ pub(super) const KIND: PartKind = PartKind {
         ("hoop-stress", "1"),
         ("heat-margin", "K"),
     ],
+    lying: Some(LYING),
+};
+
+const LYING: Lying = Lying {
+    flat: "lying with its length on the bed, so that the layers cut through the hoop",
+    edge: "lying with its length on the bed, so that the layers cut through the hoop",
+    upright: "standing, so that the hoop stress runs in the layers",
+    open: LiesOnBed::Upright,
+};
+
+/// How the hoop stress lies to the layers.
+const HOOP: Layers = Layers {
+    flat: Lies::Across,
+    edge: Lies::Across,
+    upright: Lies::InPlane,
 };

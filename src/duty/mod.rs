@@ -29,8 +29,8 @@ pub use caution::{
 };
 pub use limit::{Inputs, Limit, LimitSense, Performance, Trace};
 pub use part::{
-    Deed, Duty, FormulaDoc, InputFault, Lever, LeverKind, Part, PartKind, Promise, StandIn, part,
-    parts,
+    Deed, Duty, FormulaDoc, InputFault, Lever, LeverKind, Lying, Part, PartKind, Promise, StandIn,
+    part, parts,
 };
 pub use plain::PLAIN_FAILURE;
 pub use preference::Preference;

@@ -2,7 +2,7 @@
 
 use crate::duty::caution::{Raised, answer_faults, answered, raise};
 use crate::duty::{
-    Aim, BoundOverride, Case, Decline, Limit, LimitSense, NotAbout, Preference, Setting,
+    Aim, BoundOverride, Case, Decline, LiesOnBed, Limit, LimitSense, NotAbout, Preference, Setting,
 };
 use crate::problem::Fault;
 use crate::property::Ask;
@@ -201,6 +201,30 @@ pub struct FormulaDoc {
     pub source: &'static str,
 }
 
+/// What each way of lying on the bed means for a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lying {
+    /// On its largest face, in words (`the broad side of the arm on the bed`).
+    pub flat: &'static str,
+    /// On an edge.
+    pub edge: &'static str,
+    /// Standing.
+    pub upright: &'static str,
+    /// How a case that leaves it open is taken.
+    pub open: LiesOnBed,
+}
+
+impl Lying {
+    /// What one way of lying means, in words; an open one means what it is taken as.
+    pub fn words(&self, lies: LiesOnBed) -> &'static str {
+        match (lies, self.open) {
+            (LiesOnBed::Flat, _) | (LiesOnBed::Open, LiesOnBed::Flat) => self.flat,
+            (LiesOnBed::Edge, _) | (LiesOnBed::Open, LiesOnBed::Edge) => self.edge,
+            _ => self.upright,
+        }
+    }
+}
+
 /// A row of the registry of part kinds.
 #[derive(Clone, Copy)]
 pub struct PartKind {
@@ -218,6 +242,8 @@ pub struct PartKind {
     pub formulas: &'static [FormulaDoc],
     /// Unit of each limit id, for overrides: id, unit.
     pub limits: &'static [(&'static str, &'static str)],
+    /// How it can lie on the bed; `None` where its limits say themselves how loads lie.
+    pub lying: Option<Lying>,
 }
 
 /// Reads a part's inputs from the text of the `inputs` object.
@@ -296,6 +322,14 @@ impl Case {
             ..Duty::default()
         };
         part.limits(setting, &mut duty)?;
+        if setting.lies == LiesOnBed::Open
+            && let Some(lying) = crate::duty::part(part.kind()).and_then(|k| k.lying)
+        {
+            duty.notes.push(format!(
+                "how it lies on the bed is open: taken as {}",
+                lying.words(LiesOnBed::Open)
+            ));
+        }
         let mut faults = Vec::new();
         for (id, bound) in &self.limits {
             self.set_bound(&mut duty, id, bound, &mut faults);

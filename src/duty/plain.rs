@@ -427,6 +427,7 @@ pub(super) const KIND: PartKind = PartKind {
         source: "the case's own",
     }],
     limits: &[],
+    lying: None,
 };
 
 /// What every limit of a plain case says of a material that fails it.

@@ -11,8 +11,8 @@ use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Deed, Duty, Lever, LeverKind, Limit, LimitSense, Part, PartKind, Performance, Preference,
-    Promise, Setting, Trace, ValueScale,
+    Deed, Duty, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Lying, Part, PartKind, Performance,
+    Preference, Promise, Setting, Trace, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
@@ -573,4 +573,10 @@ pub(super) const KIND: PartKind = PartKind {
         ("spot-heat", "1"),
         ("creep-sink", "mm"),
     ],
+    lying: Some(Lying {
+        flat: "lying with the sliding face on the bed or on top",
+        edge: "lying on its side, the sliding face a wall",
+        upright: "standing on its end, the sliding face a wall",
+        open: LiesOnBed::Flat,
+    }),
 };

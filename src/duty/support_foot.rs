@@ -7,16 +7,17 @@ mod inputs;
 mod stand;
 
 use self::inputs::{HEAT_MARGIN_K, SupportFoot};
+use crate::duty::mechanics::pushed::pushed;
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Deed, Duty, FormulaDoc, Lever, LeverKind, Limit, LimitSense, Part, PartKind, Performance,
-    Preference, Promise, Setting, ValueScale,
+    Deed, Duty, FormulaDoc, LiesOnBed, Limit, LimitSense, Lying, Part, PartKind, Performance,
+    Promise, Setting, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
-use crate::quantity::{Angle, Force, Length, Mass};
+use crate::quantity::{Angle, Force, Length};
 
 /// Friction from which more gives nothing, unless it would tip before.
 const GRIP_ENOUGH: f64 = 1.0;
@@ -194,75 +195,28 @@ impl Part for SupportFoot {
             feet.sag(1.0),
         );
         let volume = feet.area_mm2 * feet.height_mm * feet.number;
-        let aims = [
-            grip,
-            stiffness,
-            usual::heat_reserve(setting, duty, margin_k),
-            usual::easy_print(duty),
-            usual::cost(duty, volume),
-            usual::weight(duty, volume),
-        ];
-        duty.aims.extend(aims);
-        duty.preference = Some(Preference::Points(
-            [
-                ("grip", 45.0),
-                ("stiffness", 15.0),
-                ("heat-reserve", 10.0),
-                ("easy-print", 15.0),
-                ("cost", 15.0),
-            ]
-            .into_iter()
-            .map(|(k, v)| (k.to_owned(), v))
-            .collect(),
-        ));
+        duty.aims.extend([grip, stiffness]);
+        let everyday = usual::everyday_aims(setting, duty, margin_k, volume);
+        duty.aims.extend(everyday);
+        duty.preference = usual::points(&[
+            ("grip", 45.0),
+            ("stiffness", 15.0),
+            ("heat-reserve", 10.0),
+            ("easy-print", 15.0),
+            ("cost", 15.0),
+        ]);
         Ok(())
     }
 
-    fn levers(&self) -> Vec<Lever> {
-        let load = |name, value, unit| Lever {
-            name,
-            kind: LeverKind::Load,
-            value,
-            unit,
-        };
-        let mut levers = Vec::new();
-        levers.extend(self.mass.map(|m| load("mass", m.0, "kg")));
-        levers.extend(self.mass_per_foot.map(|m| load("mass_per_foot", m.0, "kg")));
-        levers.extend(self.push.map(|f| load("push", f.0, "N")));
-        for (name, value) in [
-            ("diameter", self.diameter),
-            ("length", self.length),
-            ("width", self.width),
-            ("height", Some(self.height)),
-        ] {
-            levers.extend(value.map(|d| Lever {
-                name,
-                kind: LeverKind::Thickness,
-                value: d.0,
-                unit: "mm",
-            }));
-        }
-        levers
-    }
-
-    fn with_lever(&self, name: &str, value: f64) -> Option<Box<dyn Part>> {
-        let mut other = self.clone();
-        match name {
-            "mass" => other.mass = Some(Mass(value)),
-            "mass_per_foot" => other.mass_per_foot = Some(Mass(value)),
-            "push" => other.push = Some(Force(value)),
-            "diameter" => other.diameter = Some(Length(value)),
-            "length" => other.length = Some(Length(value)),
-            "width" => other.width = Some(Length(value)),
-            "height" => other.height = Length(value),
-            _ => return None,
-        }
-        Some(Box::new(other))
-    }
-
-    fn inputs(&self) -> serde_json::Value {
-        serde_json::to_value(self).unwrap_or_default()
-    }
+    pushed!(
+        Load mass,
+        Load mass_per_foot,
+        Load push,
+        Thickness diameter,
+        Thickness length,
+        Thickness width,
+        Thickness height,
+    );
 
     fn words(&self) -> Vec<String> {
         [&self.under, &self.note]
@@ -289,6 +243,12 @@ pub(super) const KIND: PartKind = PartKind {
         ("sag", "mm"),
         ("heat-margin", "K"),
     ],
+    lying: Some(Lying {
+        flat: "lying on its foot or its top face, squeezed across the layers",
+        edge: "lying on its side, squeezed along the layers",
+        upright: "standing on its foot, squeezed across the layers",
+        open: LiesOnBed::Flat,
+    }),
 };
 
 const EXAMPLE: &str = r#"{

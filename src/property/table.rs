@@ -218,6 +218,8 @@ const BUILTIN: &[Property] = rows! {
     "poisson-ratio", "Poisson's ratio", "1", Either, Plain, Option::None, false, false, None, 0.03, [0.0, 0.5], "ISO 527-1", Option::None;
     "bulk-modulus", "bulk modulus", "MPa", Either, Log, Option::None, false, false, None, 0.30, [100.0, 10000.0], "no standard named", Option::None;
     "conductivity", "thermal conductivity", "W/(m.K)", More, Log, Option::None, false, false, None, 0.25, [0.05, 20.0], "ISO 22007-2", Option::None;
+    "fatigue-share", "share of the strength left to a load of ten million cycles", "1", More, Log, Option::None, false, false, None, 0.35, [0.01, 1.0], "ASTM D671", Option::None;
+    "dynamic-stiffening", "stiffness in vibration over stiffness at rest", "1", Less, Log, Option::None, false, false, None, 0.20, [1.0, 5.0], "ISO 4664-1", Option::None;
     "sun-class", "class of sun resistance (0 poor, 1 fair, 2 good)", "1", More, Plain, Option::None, false, false, None, 0.5, [0.0, 2.0], "coarse class, from memory", Option::None;
 };
 

@@ -123,6 +123,8 @@ quantity!(/// A force, N.
     Force, "N", "a force", "80 N");
 quantity!(/// A torque, N.m.
     Torque, "N.m", "a torque", "4 N.m");
+quantity!(/// An energy, J.
+    Energy, "J", "an energy", "2 J");
 quantity!(/// A mass, kg.
     Mass, "kg", "a mass", "12 kg");
 quantity!(/// A stress or pressure, MPa.

@@ -6,6 +6,7 @@ mod censored;
 mod comparison;
 mod curves;
 mod decision;
+mod duties;
 mod duty_a;
 mod duty_b;
 mod duty_b_printed;

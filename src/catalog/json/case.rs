@@ -56,6 +56,9 @@ pub(crate) struct CaseJson {
     /// How long it must last.
     #[serde(default)]
     life: Option<Time>,
+    /// How often the load comes and goes over the life.
+    #[serde(default)]
+    cycles: Option<f64>,
     /// How the part lies on the bed.
     #[serde(default)]
     lies: Option<LiesOnBed>,
@@ -214,7 +217,7 @@ pub(super) const SURROUNDINGS: &[&str] = &[
 /// Names of the entries of `harm`.
 pub(super) const HARM: &[&str] = &["hurts", "damages", "replaceable"];
 /// Names of the plain entries of a case.
-pub(super) const PLAIN: &[&str] = &["life", "lies", "class", "title", "note", "part"];
+pub(super) const PLAIN: &[&str] = &["life", "cycles", "lies", "class", "title", "note", "part"];
 
 /// Input names of a part kind, from its schema.
 pub(super) fn input_names(kind: &PartKind) -> Vec<String> {
@@ -319,6 +322,17 @@ fn case(
             .at(tree.at("life")),
         ),
         None => defaults.push(("life".to_owned(), "1 year".to_owned())),
+    }
+    setting.cycles = json.cycles;
+    if let Some(n) = json.cycles.filter(|n| !(*n >= 1.0 && n.is_finite())) {
+        problems.push(
+            Fault::new(
+                "case::cycles",
+                format!("`cycles` is {n}, and a load comes at least once"),
+                "write how often the load comes and goes over the life, for example 2000",
+            )
+            .at(tree.at("cycles")),
+        );
     }
     surroundings(
         tree,

@@ -2,7 +2,9 @@
 
 pub(in crate::duty) mod clamp;
 pub(in crate::duty) mod index;
+pub(in crate::duty) mod layers;
 pub(in crate::duty) mod pad;
+pub(in crate::duty) mod pushed;
 pub(in crate::duty) mod sleeve;
 pub(in crate::duty) mod sliding;
 pub(in crate::duty) mod surroundings;

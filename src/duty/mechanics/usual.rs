@@ -1,7 +1,9 @@
 //! Limits and aims that every part may have: heat margin, cost, weight, easy printing, heat reserve.
 
 use crate::duty::mechanics::surroundings::plain_ask;
-use crate::duty::{AIMS, Aim, Duty, Limit, LimitSense, Performance, Setting, ValueScale};
+use crate::duty::{
+    AIMS, Aim, Duty, Limit, LimitSense, Performance, Preference, Setting, ValueScale,
+};
 use crate::policy::Class;
 use crate::problem::Fault;
 
@@ -218,4 +220,26 @@ pub(in crate::duty) fn easy_print(duty: &mut Duty) -> Aim {
             t.step("", "printing effort", hot + bed + dry, "1")
         }),
     )
+}
+
+/// The aims that every part has: reserve against heat beyond `margin_k`, easy printing, cost and
+/// weight of `volume_mm3` of polymer.
+pub(in crate::duty) fn everyday_aims(
+    setting: &Setting,
+    duty: &mut Duty,
+    margin_k: f64,
+    volume_mm3: f64,
+) -> [Aim; 4] {
+    [
+        heat_reserve(setting, duty, margin_k),
+        easy_print(duty),
+        cost(duty, volume_mm3),
+        weight(duty, volume_mm3),
+    ]
+}
+
+/// A default preference in points.
+pub(in crate::duty) fn points(of: &[(&str, f64)]) -> Option<Preference> {
+    let owned = of.iter().map(|(aim, p)| ((*aim).to_owned(), *p));
+    Some(Preference::Points(owned.collect()))
 }

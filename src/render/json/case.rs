@@ -68,6 +68,8 @@ pub(crate) struct CaseOut {
     chemicals: Vec<String>,
     /// Life, h.
     life_h: Option<f64>,
+    /// How often the load comes and goes over the life; null where nobody said.
+    cycles: Option<f64>,
     /// How the part lies on the bed.
     lies: LiesOnBed,
     /// What happens if it fails.
@@ -121,6 +123,7 @@ impl CaseOut {
             sun: s.sun,
             chemicals: s.chemicals.clone(),
             life_h: computed(s.life_h),
+            cycles: s.cycles,
             lies: s.lies,
             harm: s.harm.clone(),
             class: s.class,

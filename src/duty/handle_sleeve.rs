@@ -96,35 +96,47 @@ enum Fixing {
 #[serde(deny_unknown_fields)]
 struct HandleSleeve {
     /// Diameter of the bar where the sleeve sits, as measured.
+    #[schemars(extend("why" = "with the bore it decides how far the sleeve is stretched, and with it the grip"))]
     bar_diameter: Length,
     /// Bore of the sleeve before it is mounted, as measured: printed bores come out 0.1 to 0.4 mm smaller than drawn.
+    #[schemars(extend("why" = "decides how far the sleeve is stretched: too little and it slips, too much and it splits or goes slack"))]
     bore: Length,
     /// Outside diameter of the sleeve before it is mounted.
+    #[schemars(extend("why" = "decides how much wall squeezes the bar"))]
     outer_diameter: Length,
     /// Length in contact with the bar.
+    #[schemars(extend("why" = "decides over how much of the bar the squeeze acts: twice as long holds twice as hard"))]
     length: Length,
     /// What keeps it on; friction when left out.
+    #[schemars(extend("why" = "decides what holds the sleeve on: its own squeeze alone, glue, or a collar that adds its own"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     fixing: Option<Fixing>,
     /// Force of the collar's screw; needed with an end collar.
+    #[schemars(extend("why" = "decides how much grip the collar adds to the squeeze"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     collar_force: Option<Force>,
     /// Whether it is a cycle's grip, which brings the published pull-off tests; no when left out.
+    #[schemars(extend("why" = "brings the published pull-off test for cycle grips, because somebody may fall if it comes off"))]
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     cycle: bool,
     /// Pull along the bar that it must hold for its life.
+    #[schemars(extend("why" = "decides how hard it must hold along the bar for its whole life"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pull: Option<Force>,
     /// Torque about the bar that it must hold for its life.
+    #[schemars(extend("why" = "decides how hard it must hold against turning for its whole life"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     twist: Option<Torque>,
     /// What the bar is made of; by the surface in contact when left out.
+    #[schemars(extend("why" = "decides how much the bar grows with heat, and so how much the fit changes between summer and winter"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     bar: Option<Bar>,
     /// Thermal expansion of the bar, where `bar` does not say it.
+    #[schemars(extend("why" = "decides how much the fit changes between summer and winter"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     bar_expansion: Option<Expansion>,
     /// Temperature at which bar and bore were measured; 23 degC when left out.
+    #[schemars(extend("why" = "decides from which temperature the fit loosens or tightens"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     fitted_at: Option<Temperature>,
     /// A note.

@@ -51,48 +51,63 @@ enum ScaleWord {
 #[serde(deny_unknown_fields)]
 struct PlainLimit {
     /// Name of the limit; the property's id or `index-1`, `index-2` ... when left out.
+    #[schemars(extend("why" = "answers and overrides name the limit by it"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     id: Option<String>,
     /// Words for people; the property's title or the index when left out.
+    #[schemars(extend("why" = "answers call the limit by it"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     title: Option<String>,
     /// Property; give this or `index`.
+    #[schemars(extend("why" = "decides what is demanded"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     property: Option<String>,
     /// Formula of properties in canonical units; give this or `property`.
+    #[schemars(extend("why" = "decides what is demanded, where it takes several properties"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     index: Option<Index>,
     /// Unit of the index; `1` for a pure number.
+    #[schemars(extend("why" = "decides how the figures of the index are read"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     unit: Option<String>,
     /// Least value; one of `at_least`, `at_most` and `between`.
+    #[schemars(extend("why" = "decides when it is met"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     at_least: Option<Amount>,
     /// Largest value.
+    #[schemars(extend("why" = "decides when it is met"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     at_most: Option<Amount>,
     /// Lowest and highest value: `10..12 MPa`.
+    #[schemars(extend("why" = "decides when it is met"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     between: Option<String>,
     /// How the load lies to the layers; the property's default direction when left out.
+    #[schemars(extend("why" = "prints are weaker across their layers than in their plane"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     lies: Option<LiesTo>,
     /// Face in contact; any when left out.
+    #[schemars(extend("why" = "the faces of a print wear and slide unlike each other"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     face: Option<FaceWord>,
     /// Temperature; both ends of the case's range when left out.
+    #[schemars(extend("why" = "strength and stiffness fall with heat"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     at: Option<Temperature>,
     /// Moisture; the case's when left out.
+    #[schemars(extend("why" = "some polymers soften when wet"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     moisture: Option<Moisture>,
     /// Surface in contact; the case's when left out.
+    #[schemars(extend("why" = "friction and wear belong to a pair"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     counterface: Option<String>,
     /// Life at which creep and relaxation are read; the case's when left out.
+    #[schemars(extend("why" = "creep goes on: a longer life leaves less"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     life: Option<Time>,
     /// What a miss does; the case's class, else damage, when left out.
+    #[schemars(extend("why" = "decides how sure it must be"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     class: Option<Class>,
     /// A note.
@@ -105,43 +120,57 @@ struct PlainLimit {
 #[serde(deny_unknown_fields)]
 struct PlainAim {
     /// Name that weights use; the property's id or `index-1`, `index-2` ... when left out.
+    #[schemars(extend("why" = "weights name the aim by it"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     id: Option<String>,
     /// Words for people; the property's title or the index when left out.
+    #[schemars(extend("why" = "answers call the aim by it"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     title: Option<String>,
     /// Property; give this or `index`.
+    #[schemars(extend("why" = "decides what is preferred"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     property: Option<String>,
     /// Formula of properties in canonical units; give this or `property`.
+    #[schemars(extend("why" = "decides what is preferred, where it takes several properties"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     index: Option<Index>,
     /// Unit of the index; `1` for a pure number.
+    #[schemars(extend("why" = "decides how the figures of the index are read"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     unit: Option<String>,
     /// Value that is just acceptable.
+    #[schemars(extend("why" = "decides what is worth nothing"))]
     zero: Amount,
     /// Value from which more gives nothing; below `zero` where less is better.
+    #[schemars(extend("why" = "decides from where more is worth nothing more"))]
     one: Amount,
     /// Even steps or even ratios; linear when left out.
+    #[schemars(extend("why" = "decides whether equal steps or equal ratios are worth the same"))]
     #[serde(default)]
     scale: ScaleWord,
     /// How the load lies to the layers; the property's default direction when left out.
+    #[schemars(extend("why" = "prints are weaker across their layers than in their plane"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     lies: Option<LiesTo>,
     /// Face in contact; any when left out.
+    #[schemars(extend("why" = "the faces of a print wear and slide unlike each other"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     face: Option<FaceWord>,
     /// Temperature; room, or the nearest end of the case's range, when left out.
+    #[schemars(extend("why" = "strength and stiffness fall with heat"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     at: Option<Temperature>,
     /// Moisture; the case's when left out.
+    #[schemars(extend("why" = "some polymers soften when wet"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     moisture: Option<Moisture>,
     /// Surface in contact; the case's when left out.
+    #[schemars(extend("why" = "friction and wear belong to a pair"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     counterface: Option<String>,
     /// Life at which creep and relaxation are read; the case's when left out.
+    #[schemars(extend("why" = "creep goes on: a longer life leaves less"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     life: Option<Time>,
     /// A note.
@@ -166,9 +195,11 @@ enum FaceWord {
 #[serde(deny_unknown_fields)]
 struct Plain {
     /// What is demanded.
+    #[schemars(extend("why" = "decides which materials are ruled out"))]
     #[serde(default)]
     limits: Vec<PlainLimit>,
     /// What is preferred.
+    #[schemars(extend("why" = "decides the order of those that are left"))]
     #[serde(default)]
     aims: Vec<PlainAim>,
     /// A note.

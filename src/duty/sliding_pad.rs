@@ -50,68 +50,91 @@ enum ContactKind {
 #[serde(deny_unknown_fields)]
 struct SlidingPad {
     /// How the two bodies touch.
+    #[schemars(extend("why" = "decides how load turns into pressure, and which sizes are asked"))]
     contact: ContactKind,
     /// Load on one pad or bush.
+    #[schemars(extend("why" = "decides wear and friction heat: twice the load wears twice as fast"))]
     load: Force,
     /// Area of a flat face; or give `width` and `length`.
+    #[schemars(extend("why" = "decides the pressure on the sliding face, and how fast the depth wears"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     area: Option<Area>,
     /// Width of a flat face.
+    #[schemars(extend("why" = "decides the pressure on the sliding face, and how fast the depth wears"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     width: Option<Length>,
     /// Length of a flat face, of a bush, or of the line that a shaft touches.
+    #[schemars(extend("why" = "decides the pressure on the sliding face, and how fast the depth wears"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     length: Option<Length>,
     /// Bore of a bush.
+    #[schemars(extend("why" = "decides the pressure in the bush, and the sliding speed of its shaft"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     bore: Option<Length>,
     /// Diameter of a shaft that lies across a flat.
+    #[schemars(extend("why" = "decides how narrow the line is that carries the load, and the sliding speed"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     shaft_diameter: Option<Length>,
     /// Thickness of the pad, or wall of the bush.
+    #[schemars(extend("why" = "decides how much there is to wear and to sink, and how the heat gets out"))]
     thickness: Length,
     /// Sliding speed while it slides; or give `turns`.
+    #[schemars(extend("why" = "decides friction heat, and with the time the way slid"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     speed: Option<Speed>,
     /// Turns of the shaft or bush while it turns.
+    #[schemars(extend("why" = "decides the sliding speed, and with the time the way slid"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     turns: Option<Flow>,
     /// Share of its life that it slides, above 0 to 1; 1 when left out. Or give strokes.
+    #[schemars(extend("why" = "decides how far it slides in its life, and so how much wears away"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     share: Option<f64>,
     /// Strokes a day, each one way.
+    #[schemars(extend("why" = "decides how far it slides in its life, and so how much wears away"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     strokes_per_day: Option<f64>,
     /// Length of one stroke, one way.
+    #[schemars(extend("why" = "decides how far it slides in its life, and so how much wears away"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     stroke: Option<Length>,
     /// Share of the time that it slides in its busiest quarter of an hour, above 0 to 1: friction heat is averaged over it; 1 when left out.
+    #[schemars(extend("why" = "decides how hot the face gets: heat of short bursts is averaged away"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     busy_share: Option<f64>,
     /// Depth that may wear away.
+    #[schemars(extend("why" = "decides when the pad counts as worn out"))]
     wear_allowed: Length,
     /// Thermal resistance from the sliding face to the surroundings; or give `film`.
+    #[schemars(extend("why" = "decides how hot the face gets for the heat that friction makes"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     thermal_resistance: Option<ThermalResistance>,
     /// Film coefficient of the surface that gives off the heat: still air gives 5 to 15 W/(m2.K).
+    #[schemars(extend("why" = "decides how hot the face gets for the heat that friction makes"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     film: Option<FilmCoefficient>,
     /// Area that gives off the heat; the contact's when left out.
+    #[schemars(extend("why" = "decides how hot the face gets for the heat that friction makes"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     cooled_area: Option<Area>,
     /// Highest speed that a handbook or maker allows this pair, where one is known; no bench test here gives it.
+    #[schemars(extend("why" = "adds a limit that no bench test here gives"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     speed_allowed: Option<Speed>,
     /// Radius of the small spot that carries the load, where it is not the whole face: its own rise is judged.
+    #[schemars(extend("why" = "decides how much hotter the small spot is that carries the load"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     contact_radius: Option<Length>,
     /// Depth that the pad may sink by creep under the load; not judged when left out.
+    #[schemars(extend("why" = "adds a limit on creep under the load"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     sink_allowed: Option<Length>,
     /// Which printed face slides; any when left out.
+    #[schemars(extend("why" = "the bottom, the top and the side of a print wear unlike each other: naming the face takes readings of that face alone"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     face: Option<Face>,
     /// How many such pads the use has; 1 when left out. Counts for cost.
+    #[schemars(extend("why" = "decides how much polymer the use takes, which counts for cost and weight"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pads: Option<u32>,
     /// A note.

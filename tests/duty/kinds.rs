@@ -78,3 +78,31 @@ fn every_lever_moves_the_input_it_names() {
         assert!(case.part.with_lever("no such input", 1.0).is_none());
     }
 }
+
+/// Every input says why it is asked: `describe` tells it to whoever wonders.
+#[test]
+fn every_input_says_why_it_is_asked_and_what_it_is() {
+    for kind in parts() {
+        let schema = (kind.schema)();
+        let inputs = schema.get("properties").and_then(|p| p.as_object());
+        for (name, about) in inputs.into_iter().flatten() {
+            let text = |key: &str| about.get(key).and_then(|t| t.as_str()).unwrap_or_default();
+            assert!(text("description").ends_with('.'), "{}: {name}", kind.id);
+            if name == "note" {
+                continue;
+            }
+            let why = text("why");
+            assert!(why.len() > 10, "{}: `{name}` says no why", kind.id);
+            assert!(
+                !why.ends_with('.') && !why.contains('\n'),
+                "{}: {name}",
+                kind.id
+            );
+            assert!(
+                why.starts_with(|c: char| c.is_lowercase() || !c.is_alphabetic()),
+                "{}: `{name}` begins a sentence: {why}",
+                kind.id
+            );
+        }
+    }
+}

@@ -167,62 +167,83 @@ impl Members {
 #[serde(deny_unknown_fields)]
 pub(super) struct BoltWasher {
     /// Size of the bolt, M3 to M12, coarse thread.
+    #[schemars(extend("why" = "decides how much clamp load a torque makes, and which face presses on the plastic"))]
     pub(super) bolt: Size,
     /// Property class of the bolt; 8.8 when left out.
+    #[schemars(extend("why" = "decides how much load the bolt takes before it stretches for good, and how stiff it is against the plastic that creeps"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) bolt_class: Option<BoltClass>,
     /// Finish and lubrication of the thread; zinc plated for 8.8 and stainless for A2-70 when left out.
+    #[schemars(extend("why" = "decides how much of the torque friction eats: the same torque on an oiled thread can clamp twice as hard as on a dry one"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) finish: Option<Finish>,
     /// Lowest likely nut factor K in torque = K x clamp load x diameter, where it was measured; else from the finish.
+    #[schemars(extend("why" = "decides the hardest clamp load that the torque can make, which crushes the plastic"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) nut_factor_low: Option<f64>,
     /// Highest likely nut factor, where it was measured; else from the finish.
+    #[schemars(extend("why" = "decides the weakest clamp load that the torque can make, which is what must stay"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) nut_factor_high: Option<f64>,
     /// Friction in the thread, where it is known together with `head_friction`: one nut factor follows.
+    #[schemars(extend("why" = "gives one clamp load in place of the wide range that a finish leaves open"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) thread_friction: Option<f64>,
     /// Friction under the turning head or nut, where it is known together with `thread_friction`.
+    #[schemars(extend("why" = "gives one clamp load in place of the wide range that a finish leaves open"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) head_friction: Option<f64>,
     /// Mean diameter on which the turning face rubs; halfway between the hole and the flats when left out.
+    #[schemars(extend("why" = "decides how much of the torque the turning face eats, where the frictions are known"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) rubbing_diameter: Option<Length>,
     /// Tightening torque; give this or `clamp`.
+    #[schemars(extend("why" = "decides the clamp load, and with it the pressure on the plastic and what is left after years of creep"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) torque: Option<Torque>,
     /// Clamp load wanted at tightening; the torque that reaches it with the roughest likely thread follows.
+    #[schemars(extend("why" = "decides the pressure on the plastic and what is left after years of creep, without a guess at friction"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) clamp: Option<Force>,
     /// Least clamp load that must stay for the life; 30 % of the load first set when left out.
+    #[schemars(extend("why" = "decides when the joint counts as loose"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) clamp_needed: Option<Force>,
     /// Outer diameter of the plastic washer.
+    #[schemars(extend("why" = "decides over how much plastic the clamp load is spread"))]
     pub(super) outer_diameter: Length,
     /// Bore of the plastic washer; the bolt's medium clearance hole (ISO 273) when left out.
+    #[schemars(extend("why" = "decides over how much plastic the clamp load is spread, from the inside"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) inner_diameter: Option<Length>,
     /// Thickness of the plastic washer.
+    #[schemars(extend("why" = "decides how much there is to creep: a thick washer loses more clamp load than a thin one"))]
     pub(super) height: Length,
     /// Clamped length from head to nut, the washer included.
+    #[schemars(extend("why" = "decides how springy the bolt is: a long bolt follows the creeping plastic, a short one goes slack"))]
     pub(super) clamped_length: Length,
     /// What presses on it; a plain steel washer when left out.
+    #[schemars(extend("why" = "decides which area of the plastic is pressed, and whether a turning head may tear it"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) pressed_by: Option<PressedBy>,
     /// What the rest of the clamped stack is made of; steel when left out.
+    #[schemars(extend("why" = "decides how much heat and cold tighten or loosen the joint"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) members: Option<Members>,
     /// Stiffness of a coned spring or spring stack in series; none when left out.
+    #[schemars(extend("why" = "a spring follows the creeping plastic and keeps clamp load that a bare bolt loses"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) spring: Option<Stiffness>,
     /// Temperature at which the joint is tightened; 23 degC when left out.
+    #[schemars(extend("why" = "decides how much heat and cold tighten or loosen the joint from the day it was made"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) assembled_at: Option<Temperature>,
     /// Margin wanted between the hottest moment and the softening onset; 20 K when left out.
+    #[schemars(extend("why" = "decides how near to softening the plastic may come"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) heat_margin: Option<TemperatureSpan>,
     /// How many such joints the use has; 1 when left out. Counts for cost.
+    #[schemars(extend("why" = "decides how much polymer the use takes, which counts for cost and weight"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) joints: Option<u32>,
     /// A note.

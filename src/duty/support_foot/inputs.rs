@@ -48,61 +48,81 @@ pub(super) enum Faces {
 #[serde(deny_unknown_fields)]
 pub(super) struct SupportFoot {
     /// Mass that stands on all feet together; give this or `mass_per_foot`.
+    #[schemars(extend("why" = "decides how hard the feet stand: more mass holds better against a push and crushes and sags more"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) mass: Option<Mass>,
     /// Mass that stands on each foot.
+    #[schemars(extend("why" = "decides how hard a foot stands: more mass holds better against a push and crushes and sags more"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) mass_per_foot: Option<Mass>,
     /// Number of feet; 4 when left out.
+    #[schemars(extend("why" = "decides how many share the mass"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) feet: Option<u32>,
     /// Share of the mass on the most loaded foot, 0 to 1; an even share when left out.
+    #[schemars(extend("why" = "decides the pressure on the most loaded foot, which is the one that is crushed and sags"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) heaviest_share: Option<f64>,
     /// Shape of a foot.
+    #[schemars(extend("why" = "decides which sizes are asked, and how the foot bulges under its load"))]
     pub(super) shape: Shape,
     /// Diameter of a disc or ring.
+    #[schemars(extend("why" = "decides over how much face the load is spread"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) diameter: Option<Length>,
     /// Bore of a ring.
+    #[schemars(extend("why" = "decides over how much face the load is spread, from the inside"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) inner_diameter: Option<Length>,
     /// Length of a block.
+    #[schemars(extend("why" = "decides over how much face the load is spread"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) length: Option<Length>,
     /// Width of a block.
+    #[schemars(extend("why" = "decides over how much face the load is spread"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) width: Option<Length>,
     /// Height of a foot, unloaded.
+    #[schemars(extend("why" = "decides how far it sinks: a tall foot sags more than a low one"))]
     pub(super) height: Length,
     /// Whether the loaded faces are bonded; loose when left out.
+    #[schemars(extend("why" = "glued faces cannot slide outwards, which makes a flat foot much stiffer"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) faces: Option<Faces>,
     /// Sideways push that it must stand without sliding; none when left out.
+    #[schemars(extend("why" = "decides how much grip it needs not to walk when leant on"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) push: Option<Force>,
     /// Height above the floor at which it is pushed.
+    #[schemars(extend("why" = "with the half width it decides whether it tips before it slides"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) push_height: Option<Length>,
     /// Distance from the line of the weight to the edge over which it would tip.
+    #[schemars(extend("why" = "decides from which push and slope it tips, whatever the feet are made of"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) half_width: Option<Length>,
     /// Height of the centre of gravity above the floor.
+    #[schemars(extend("why" = "decides from which slope it tips, whatever the feet are made of"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) centre_height: Option<Length>,
     /// Slope on which it must stand without sliding; 10 degrees when neither `push` nor `slope` is given.
+    #[schemars(extend("why" = "decides how much grip it needs not to slide down"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) slope: Option<Angle>,
     /// Whether it must slide before it tips; no when left out.
+    #[schemars(extend("why" = "adds a limit: grip so good that the thing tips before it slides is then refused"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) slide_first: Option<bool>,
     /// How far a foot may sink in the life; a tenth of its height when left out.
+    #[schemars(extend("why" = "decides when it counts as sunk too far"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) sag: Option<Length>,
     /// Margin wanted between the hottest moment and the softening onset; 10 K when left out.
+    #[schemars(extend("why" = "decides how near to softening the plastic may come"))]
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) heat_margin: Option<TemperatureSpan>,
     /// What stands on the feet, in words.
+    #[schemars(extend("why" = "its words count for cautions: what stands on the feet may be something that no bench test can answer for"))]
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub(super) under: String,
     /// A note.

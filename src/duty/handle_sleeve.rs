@@ -4,12 +4,11 @@
 //! and on the high end of its hoop stress where it may split.
 
 mod docs;
-mod holding;
 
-use self::holding::{Age, Read, Sleeve};
+use crate::duty::mechanics::held::{Age, Bar, Read, Sleeve};
 use crate::duty::mechanics::layers::Layers;
 use crate::duty::mechanics::sleeve::{Fit, MOST_STRETCH};
-use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
+use crate::duty::mechanics::surroundings::{ask, ends, plain_ask};
 use crate::duty::mechanics::usual::{self, positive, shown};
 use crate::duty::part::read_inputs;
 use crate::duty::{
@@ -29,9 +28,6 @@ const FREEZING_PULL: (f64, f64) = (70.0, -5.0);
 /// Pull on a grip after an hour in hot water, N, and the water's temperature, degC
 /// (summary of ISO 4210-5, verified in source).
 const HOT_WATER_PULL: (f64, f64) = (100.0, 60.0);
-/// Break strain asked over the hoop strain: bead ends and the stretch of mounting take the
-/// rest (ours, no source).
-const STRAIN_RESERVE: f64 = 2.0;
 /// Margin below the softening onset, K: the low end of common practice for lasting loads (no source).
 const HEAT_MARGIN_K: f64 = 20.0;
 /// Hold from which more gives nothing, as a multiple of what is asked (ours).
@@ -39,44 +35,6 @@ const HOLD_ENOUGH: f64 = 3.0;
 /// Modulus of a sleeve that is as hard in the hand as is just acceptable, and one from which
 /// softer gives nothing, MPa (ours, no source found for what hands like).
 const TOUCH_MPA: (f64, f64) = (1000.0, 10.0);
-
-/// What the bar is made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-enum Bar {
-    /// Steel.
-    Steel,
-    /// Aluminium.
-    Aluminium,
-    /// Wood.
-    Wood,
-}
-
-impl Bar {
-    /// Thermal expansion, um/(m.K); wood across the grain (all from memory, not verified).
-    fn expansion(self) -> f64 {
-        match self {
-            Bar::Steel => 12.0,
-            Bar::Aluminium => 23.0,
-            Bar::Wood => 40.0,
-        }
-    }
-    fn surface(self) -> &'static str {
-        match self {
-            Bar::Steel => "steel-smooth",
-            Bar::Aluminium => "aluminium",
-            Bar::Wood => "wood",
-        }
-    }
-    /// The bar that a surface speaks of; steel for one that speaks of none.
-    fn of_surface(surface: Option<&str>) -> Self {
-        match surface {
-            Some("aluminium") => Bar::Aluminium,
-            Some("wood" | "painted-wood") => Bar::Wood,
-            _ => Bar::Steel,
-        }
-    }
-}
 
 /// What keeps the sleeve on the bar.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -223,7 +181,6 @@ impl HandleSleeve {
                     .map_or_else(|| self.bar(setting).expansion(), |a| a.0),
                 fitted_c: self.fitted_at.map_or(ROOM_C, |t| t.0),
             },
-            fixing: self.fixing(),
             collar_n: self.collar_force.map(|f| f.0),
             hoop: HOOP.of(setting, LYING),
         })
@@ -267,7 +224,7 @@ impl HandleSleeve {
                 sleeve.fit.bar_expansion
             ),
         );
-        if sleeve.fixing != Fixing::Glue {
+        if self.fixing() != Fixing::Glue {
             note(
                 setting.counterface.is_some(),
                 format!("`counterface` left out: {}", self.surface(setting)),
@@ -330,7 +287,7 @@ impl Part for HandleSleeve {
                 .collect(),
         });
 
-        if sleeve.fixing == Fixing::Glue {
+        if self.fixing() == Fixing::Glue {
             self.glued(&sleeve, setting, duty, class, (pull_n, twist_nm));
         } else {
             for end in ends(setting) {
@@ -455,45 +412,6 @@ impl Part for HandleSleeve {
     }
 }
 
-impl Sleeve {
-    /// The limits of a sleeve that is smaller than its bar.
-    fn stretched(&self, end: End, hot_c: f64, setting: &Setting, duty: &mut Duty, class: Class) {
-        let at_c = end.temperature_c;
-        let breaks = duty.ask(ask(setting, "break-strain", at_c).lying(self.hoop));
-        let expansion = duty.ask(plain_ask("thermal-expansion"));
-        duty.limits.push(Limit {
-            id: end.id("hoop-strain"),
-            title: "strain at break over the stretch on the bar".to_owned(),
-            failure: "splits when stretched over the bar",
-            class,
-            sense: LimitSense::AtLeast(STRAIN_RESERVE),
-            unit: "1".to_owned(),
-            needs: vec![vec![breaks], vec![expansion]],
-            performance: self.strain_reserve(at_c),
-            source: "G1, G7: interference over bore (derived from mechanics); twice the stretch is ours",
-        });
-        let carries = duty.ask(
-            ask(setting, "sustained-strength", at_c)
-                .lying(self.hoop)
-                .after(setting.life_h),
-        );
-        let kept = self.relaxation(setting.moisture, hot_c, setting.life_h, duty);
-        let mut needs = vec![vec![carries], kept];
-        needs.extend(self.elastic_needs(setting.moisture, at_c, duty));
-        duty.limits.push(Limit {
-            id: end.id("hoop-stress"),
-            title: "stress carried for the life over the hoop stress".to_owned(),
-            failure: "splits under the lasting hoop stress",
-            class,
-            sense: LimitSense::AtLeast(1.0),
-            unit: "1".to_owned(),
-            needs,
-            performance: self.stress_reserve(at_c),
-            source: "G1 to G4, G7, G8: hoop stress at the bore, relaxed as the force is (derived from mechanics)",
-        });
-    }
-}
-
 impl HandleSleeve {
     /// Glue takes friction's place: what is judged is the wall beside it.
     fn glued(
@@ -546,7 +464,7 @@ impl HandleSleeve {
             one: HOLD_ENOUGH * zero,
             log: false,
         };
-        let hold = if sleeve.fixing == Fixing::Glue {
+        let hold = if self.fixing() == Fixing::Glue {
             let strength = duty.ask(ask(setting, "tensile-strength", hot_c).lying(Lies::Across));
             let needed = sleeve.bond_shear_mpa(pull_n.unwrap_or(0.0), twist_nm.unwrap_or(0.0));
             usual::aim(

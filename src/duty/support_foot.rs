@@ -194,7 +194,7 @@ impl Part for SupportFoot {
             needs,
             feet.sag(1.0),
         );
-        let volume = feet.area_mm2 * feet.height_mm * feet.number;
+        let volume = feet.foot.area_mm2 * feet.foot.height_mm * feet.number;
         duty.aims.extend([grip, stiffness]);
         let everyday = usual::everyday_aims(setting, duty, margin_k, volume);
         duty.aims.extend(everyday);

@@ -1,6 +1,8 @@
 //! Mechanics and aims that several part kinds share.
 
+pub(in crate::duty) mod block;
 pub(in crate::duty) mod clamp;
+pub(in crate::duty) mod held;
 pub(in crate::duty) mod index;
 pub(in crate::duty) mod layers;
 pub(in crate::duty) mod pad;

@@ -3,7 +3,8 @@
 //! Moduli and stresses in MPa; shape factors and strains are pure numbers.
 
 use crate::duty::Trace;
-use crate::num::shape::neo_hookean_squeeze;
+use crate::duty::mechanics::block::Solid;
+use crate::num::shape::{bonded_face_factor, neo_hookean_squeeze};
 
 /// Share of a short-time yield strength that is trusted under lasting pressure where no better
 /// figure exists: a third for years at room temperature (common practice, no source).
@@ -35,6 +36,60 @@ pub(in crate::duty) fn block_shape_factor(a_mm: f64, b_mm: f64, height_mm: f64) 
 /// Apparent modulus with the bulk limit: 1/E_a = 1/E_c + 1/B (F7; formula verified in source).
 pub(in crate::duty) fn with_bulk(apparent_mpa: f64, bulk_mpa: f64) -> f64 {
     1.0 / (1.0 / apparent_mpa + 1.0 / bulk_mpa)
+}
+
+/// Modulus left at the life, MPa: a creep modulus, else the modulus when new times the share of
+/// force kept at fixed squeeze (F10; quasi-elastic, derived). The two needs are `[creep, new]` and
+/// `[creep, share kept]`, so that no share falls on a figure that has crept already.
+pub(in crate::duty) fn left_at_life(x: [f64; 2], which: [u8; 2], t: &mut Trace) -> f64 {
+    let ([modulus, kept], [from, with]) = (x, which);
+    match (from, with) {
+        (0, _) => t.step("F10", "creep modulus at the life", modulus, "MPa"),
+        // No share kept of its own: the creep modulus stands in its place.
+        (_, 0) => t.step("F10", "creep modulus at the life", kept, "MPa"),
+        _ => {
+            t.step("F10", "compression modulus when new", modulus, "MPa");
+            t.step("F10", "share of the force kept at the life", kept, "1");
+            t.step("F10", "modulus left at the life", modulus * kept, "MPa")
+        }
+    }
+}
+
+impl Solid {
+    /// Apparent compression modulus, MPa: with a bulk modulus the faces are bonded (F6, F7); without
+    /// one they slide, and Young's modulus stands.
+    pub(in crate::duty) fn apparent(
+        &self,
+        modulus_mpa: f64,
+        bulk_mpa: Option<f64>,
+        t: &mut Trace,
+    ) -> f64 {
+        t.step("F5", "shape factor", self.shape_factor, "1");
+        let held = modulus_mpa * bonded_face_factor(self.shape_factor);
+        t.step(
+            "F6",
+            "apparent modulus if the faces cannot slide",
+            held,
+            "MPa",
+        );
+        match bulk_mpa {
+            Some(bulk) => {
+                t.step("F7", "bulk modulus", bulk, "MPa");
+                t.step(
+                    "F7",
+                    "apparent modulus with the bulk limit",
+                    with_bulk(held, bulk),
+                    "MPa",
+                )
+            }
+            None => t.step(
+                "F6",
+                "apparent modulus if the faces slide",
+                modulus_mpa,
+                "MPa",
+            ),
+        }
+    }
 }
 
 /// Squeeze of a pad, 0 to 1, under a stress at an apparent modulus.

@@ -1,17 +1,14 @@
 //! The inputs of feet, checked and with their defaults.
 
 use super::stand::Feet;
-use crate::duty::mechanics::pad::block_shape_factor;
+use crate::duty::mechanics::block::{Faces, GRAVITY, Shape, Sizes};
 use crate::duty::mechanics::usual::{positive, shown};
 use crate::duty::{Duty, Setting};
-use crate::num::shape::{ring_area_mm2, ring_shape_factor};
 use crate::problem::Fault;
 use crate::quantity::{Angle, Force, Length, Mass, TemperatureSpan};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Standard gravity, m/s2 (exact by definition).
-const GRAVITY: f64 = 9.80665;
 /// Slope on which it must stand where neither push nor slope is given, deg: the tilt of the
 /// stability test for household appliances (IEC 60335-1, clause 20.1; verified in source).
 const TILT_DEG: f64 = 10.0;
@@ -19,29 +16,6 @@ const TILT_DEG: f64 = 10.0;
 const SAG_SHARE: f64 = 0.10;
 /// Margin below the softening onset, K: the low end of common practice for light loads (no source).
 pub(super) const HEAT_MARGIN_K: f64 = 10.0;
-
-/// Shape of a foot.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum Shape {
-    /// A round foot of `diameter` and `height`.
-    Disc,
-    /// A round foot with a bore: `diameter`, `inner_diameter`, `height`.
-    Ring,
-    /// A block of `length`, `width` and `height`.
-    Block,
-}
-
-/// How the loaded faces are held.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum Faces {
-    /// Glued or moulded to plates: they cannot slide.
-    Bonded,
-    /// Standing loose: they may slide and bulge.
-    #[default]
-    Loose,
-}
 
 /// Feet under something that stands on a floor.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
@@ -130,96 +104,19 @@ pub(super) struct SupportFoot {
     pub(super) note: String,
 }
 
-/// Takes a dimension that this shape needs.
-fn needed(faults: &mut Vec<Fault>, shape: &str, name: &str, value: Option<Length>) -> f64 {
-    match value {
-        Some(d) => {
-            positive(faults, name, d.0, "mm");
-            d.0
-        }
-        None => {
-            faults.push(Fault::new(
-                "duty::dimension-missing",
-                format!("a {shape} needs `{name}`"),
-                format!("add `{name}`, for example `\"{name}\": \"30 mm\"`"),
-            ));
-            f64::NAN
-        }
-    }
-}
-
-/// Refuses dimensions that belong to another shape.
-fn foreign(faults: &mut Vec<Fault>, shape: &str, others: &[(&str, Option<Length>)]) {
-    for (name, value) in others {
-        if value.is_some() {
-            faults.push(Fault::new(
-                "duty::dimension-foreign",
-                format!("a {shape} has no `{name}`"),
-                format!("leave `{name}` out, or change `shape`"),
-            ));
-        }
-    }
-}
-
 impl SupportFoot {
     fn number(&self) -> f64 {
         f64::from(self.feet.unwrap_or(4))
     }
 
-    /// Area in mm2 and shape factor of one foot.
-    fn pad(&self, faults: &mut Vec<Fault>) -> (f64, f64) {
-        let h = self.height.0;
-        match self.shape {
-            Shape::Disc => {
-                foreign(
-                    faults,
-                    "disc",
-                    &[
-                        ("inner_diameter", self.inner_diameter),
-                        ("length", self.length),
-                        ("width", self.width),
-                    ],
-                );
-                let d = needed(faults, "disc", "diameter", self.diameter);
-                (ring_area_mm2(d, 0.0), ring_shape_factor(d, 0.0, h))
-            }
-            Shape::Ring => {
-                foreign(
-                    faults,
-                    "ring",
-                    &[("length", self.length), ("width", self.width)],
-                );
-                let outer = needed(faults, "ring", "diameter", self.diameter);
-                let inner = needed(faults, "ring", "inner_diameter", self.inner_diameter);
-                if inner >= outer {
-                    faults.push(Fault::new(
-                        "duty::ring-hole",
-                        format!(
-                            "`inner_diameter` {} mm is not smaller than `diameter` {} mm",
-                            shown(inner),
-                            shown(outer)
-                        ),
-                        "write the bore as `inner_diameter` and the rim as `diameter`",
-                    ));
-                }
-                (
-                    ring_area_mm2(outer, inner),
-                    ring_shape_factor(outer, inner, h),
-                )
-            }
-            Shape::Block => {
-                foreign(
-                    faults,
-                    "block",
-                    &[
-                        ("diameter", self.diameter),
-                        ("inner_diameter", self.inner_diameter),
-                    ],
-                );
-                let a = needed(faults, "block", "length", self.length);
-                let b = needed(faults, "block", "width", self.width);
-                (a * b, block_shape_factor(a, b, h))
-            }
+    fn sizes(&self) -> Sizes {
+        Sizes {
+            shape: self.shape,
+            diameter: self.diameter,
+            inner_diameter: self.inner_diameter,
+            length: self.length,
+            width: self.width,
+            height_mm: self.height.0,
         }
     }
 
@@ -262,7 +159,7 @@ impl SupportFoot {
         if let Some(f) = self.push {
             positive(&mut faults, "push", f.0, "N");
         }
-        let (area_mm2, shape_factor) = self.pad(&mut faults);
+        let foot = self.sizes().settle(&mut faults);
         let weight_n = self.weight_n(&mut faults);
         let even = 1.0 / self.number();
         let share = self.heaviest_share.unwrap_or(even);
@@ -345,9 +242,7 @@ impl SupportFoot {
             weight_n,
             heaviest_n: weight_n * share,
             number: self.number(),
-            area_mm2,
-            shape_factor,
-            height_mm: self.height.0,
+            foot,
             bonded: self.faces.unwrap_or_default() == Faces::Bonded,
             push_n,
             slope_deg,

@@ -1,8 +1,8 @@
 //! The mechanics of what stands on feet: sliding, tipping, sinking.
 
-use crate::duty::mechanics::pad::{squeeze, trusted_of_yield, with_bulk};
+use crate::duty::mechanics::block::Solid;
+use crate::duty::mechanics::pad::{left_at_life, squeeze, trusted_of_yield};
 use crate::duty::{Performance, Trace};
-use crate::num::shape::bonded_face_factor;
 
 /// The feet with every default filled in.
 #[derive(Clone, Copy, Debug)]
@@ -12,9 +12,8 @@ pub(super) struct Feet {
     /// Weight on the most loaded foot, N.
     pub(super) heaviest_n: f64,
     pub(super) number: f64,
-    pub(super) area_mm2: f64,
-    pub(super) shape_factor: f64,
-    pub(super) height_mm: f64,
+    /// One foot.
+    pub(super) foot: Solid,
     pub(super) bonded: bool,
     pub(super) push_n: Option<f64>,
     pub(super) slope_deg: Option<f64>,
@@ -65,7 +64,7 @@ impl Feet {
 
     /// Stress on the most loaded foot, MPa.
     pub(super) fn stress_mpa(&self) -> f64 {
-        self.heaviest_n / self.area_mm2
+        self.heaviest_n / self.foot.area_mm2
     }
 
     /// Pressure that a foot takes, MPa: of a bolted run, else what it carries for the life, else
@@ -88,7 +87,7 @@ impl Feet {
     fn stress(&self, factor: f64, t: &mut Trace) -> f64 {
         t.step("F8", "weight on the most loaded foot", self.heaviest_n, "N");
         t.step("F8", "factor on loads", factor, "1");
-        t.step("F8", "area of a foot", self.area_mm2, "mm2");
+        t.step("F8", "area of a foot", self.foot.area_mm2, "mm2");
         t.step(
             "F8",
             "stress on the most loaded foot",
@@ -104,40 +103,13 @@ impl Feet {
             let ([modulus, kept, bulk @ ..], [from, with, ..]) = (i.x, i.which) else {
                 return f64::NAN;
             };
-            let modulus = match (from, with) {
-                (0, _) => t.step("F10", "creep modulus at the life", *modulus, "MPa"),
-                // No share kept of its own: the creep modulus stands in its place.
-                (_, 0) => t.step("F10", "creep modulus at the life", *kept, "MPa"),
-                _ => {
-                    t.step("F10", "compression modulus when new", *modulus, "MPa");
-                    t.step("F10", "share of the force kept at the life", *kept, "1");
-                    t.step("F10", "modulus left at the life", modulus * kept, "MPa")
-                }
-            };
-            t.step("F5", "shape factor", self.shape_factor, "1");
-            let held = modulus * bonded_face_factor(self.shape_factor);
-            t.step(
-                "F6",
-                "apparent modulus if the faces cannot slide",
-                held,
-                "MPa",
-            );
-            let apparent = match bulk {
-                [bulk] if self.bonded => {
-                    t.step("F7", "bulk modulus", *bulk, "MPa");
-                    t.step(
-                        "F7",
-                        "apparent modulus with the bulk limit",
-                        with_bulk(held, *bulk),
-                        "MPa",
-                    )
-                }
-                _ => t.step("F6", "apparent modulus if the faces slide", modulus, "MPa"),
-            };
+            let modulus = left_at_life([*modulus, *kept], [*from, *with], t);
+            let bulk = bulk.first().copied().filter(|_| self.bonded);
+            let apparent = self.foot.apparent(modulus, bulk, t);
             let stress = self.stress(factor, t);
             let strain = t.step("F8", "squeeze", squeeze(stress, apparent), "1");
-            t.step("F8", "height of a foot", self.height_mm, "mm");
-            t.step("F8", "sag", strain * self.height_mm, "mm")
+            t.step("F8", "height of a foot", self.foot.height_mm, "mm");
+            t.step("F8", "sag", strain * self.foot.height_mm, "mm")
         })
     }
 }

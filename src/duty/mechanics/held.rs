@@ -1,25 +1,73 @@
-//! What a sleeve holds when new and when relaxed, and what its own wall bears.
+//! What a stretched sleeve, cap or tyre holds when new and when relaxed, and what its own wall bears.
 
-use super::Fixing;
 use crate::duty::mechanics::sleeve::{Elastic, Fit};
-use crate::duty::mechanics::surroundings::plain_ask;
-use crate::duty::{Duty, Inputs, Performance, Trace};
+use crate::duty::mechanics::surroundings::{End, ask, plain_ask};
+use crate::duty::{Duty, Inputs, Limit, LimitSense, Performance, Setting, Trace};
+use crate::policy::Class;
 use crate::property::{Ask, Lies, Moisture};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Break strain asked over the hoop strain: bead ends and the stretch of mounting take the
+/// rest (ours, no source).
+pub(in crate::duty) const STRAIN_RESERVE: f64 = 2.0;
+
+/// What the round thing inside is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(in crate::duty) enum Bar {
+    /// Steel.
+    Steel,
+    /// Steel with paint or powder on it.
+    PaintedSteel,
+    /// Aluminium.
+    Aluminium,
+    /// Wood.
+    Wood,
+}
+
+impl Bar {
+    /// Thermal expansion, um/(m.K); wood across the grain (all from memory, not verified).
+    pub(in crate::duty) fn expansion(self) -> f64 {
+        match self {
+            Bar::Steel | Bar::PaintedSteel => 12.0,
+            Bar::Aluminium => 23.0,
+            Bar::Wood => 40.0,
+        }
+    }
+    /// The surface that friction was measured on.
+    pub(in crate::duty) fn surface(self) -> &'static str {
+        match self {
+            Bar::Steel => "steel-smooth",
+            Bar::PaintedSteel => "steel-painted",
+            Bar::Aluminium => "aluminium",
+            Bar::Wood => "wood",
+        }
+    }
+    /// The bar that a surface speaks of; steel for one that speaks of none.
+    pub(in crate::duty) fn of_surface(surface: Option<&str>) -> Self {
+        match surface {
+            Some("steel-painted") => Bar::PaintedSteel,
+            Some("aluminium") => Bar::Aluminium,
+            Some("wood" | "painted-wood") => Bar::Wood,
+            _ => Bar::Steel,
+        }
+    }
+}
 
 /// The sleeve with every default filled in.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Sleeve {
-    pub(super) fit: Fit,
-    pub(super) fixing: Fixing,
+pub(in crate::duty) struct Sleeve {
+    pub(in crate::duty) fit: Fit,
     /// Screw force of the collar, N.
-    pub(super) collar_n: Option<f64>,
+    pub(in crate::duty) collar_n: Option<f64>,
     /// How the hoop stress lies to the layers.
-    pub(super) hoop: Lies,
+    pub(in crate::duty) hoop: Lies,
 }
 
 /// Whether a holding force is read when new or at the end of the life.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Age {
+pub(in crate::duty) enum Age {
     New,
     /// Relaxed at the hot end, degC, for the life, h.
     Old {
@@ -30,7 +78,7 @@ pub(super) enum Age {
 
 /// What a holding force is read as.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Read {
+pub(in crate::duty) enum Read {
     Pull,
     Torque,
     /// One force against a pull, N, and a torque, N.m, together.
@@ -38,17 +86,17 @@ pub(super) enum Read {
 }
 
 impl Sleeve {
-    pub(super) fn interferes(&self) -> bool {
+    pub(in crate::duty) fn interferes(&self) -> bool {
         self.fit.interferes()
     }
 
     /// Friction with nothing to press it: no property can help.
-    pub(super) fn holds_nothing(&self) -> bool {
+    pub(in crate::duty) fn holds_nothing(&self) -> bool {
         !self.interferes() && self.collar_n.is_none()
     }
 
     /// How it lets go, in a few words.
-    pub(super) fn slips(&self, read: Read) -> &'static str {
+    pub(in crate::duty) fn slips(&self, read: Read) -> &'static str {
         match (self.holds_nothing(), read) {
             (true, _) => "fits with clearance, holding 0 N by friction",
             (false, Read::Pull) => "slides off the bar",
@@ -58,7 +106,7 @@ impl Sleeve {
     }
 
     /// Modulus, Poisson's ratio and expansion, in the order of [`elastic`].
-    pub(super) fn elastic_needs(
+    pub(in crate::duty) fn elastic_needs(
         &self,
         moisture: Moisture,
         at_c: f64,
@@ -77,7 +125,7 @@ impl Sleeve {
     }
 
     /// G8: the share kept at fixed stretch, of a ring held stretched as the wall is; else of a squeeze.
-    pub(super) fn relaxation(
+    pub(in crate::duty) fn relaxation(
         &self,
         moisture: Moisture,
         hot_c: f64,
@@ -92,7 +140,7 @@ impl Sleeve {
     }
 
     /// Needs of [`Sleeve::holding`], in its order.
-    pub(super) fn holding_needs(
+    pub(in crate::duty) fn holding_needs(
         &self,
         surface: &str,
         moisture: Moisture,
@@ -117,7 +165,7 @@ impl Sleeve {
     }
 
     /// Pull or torque that friction and collar hold at a temperature.
-    pub(super) fn holding(self, at_c: f64, age: Age, read: Read) -> Performance {
+    pub(in crate::duty) fn holding(self, at_c: f64, age: Age, read: Read) -> Performance {
         Performance::new(move |i, t| {
             let fit = self.fit;
             if self.holds_nothing() {
@@ -178,7 +226,7 @@ impl Sleeve {
     }
 
     /// Break strain over hoop strain at a temperature.
-    pub(super) fn strain_reserve(self, at_c: f64) -> Performance {
+    pub(in crate::duty) fn strain_reserve(self, at_c: f64) -> Performance {
         Performance::new(move |i, t| {
             let [breaks, expansion] = *i.x else {
                 return f64::NAN;
@@ -196,7 +244,7 @@ impl Sleeve {
     }
 
     /// Sustained strength over the hoop stress that is left at the end of the life.
-    pub(super) fn stress_reserve(self, at_c: f64) -> Performance {
+    pub(in crate::duty) fn stress_reserve(self, at_c: f64) -> Performance {
         Performance::new(move |i, t| {
             let [carries, kept, modulus, poisson, expansion] = *i.x else {
                 return f64::NAN;
@@ -218,15 +266,61 @@ impl Sleeve {
     }
 
     /// Glued: shear stress that the sleeve's own wall carries beside the glue, MPa.
-    pub(super) fn wall_shear() -> Performance {
+    pub(in crate::duty) fn wall_shear() -> Performance {
         Performance::new(shear_carried)
     }
 
     /// Shear on the glue line, MPa, of a pull and a torque together.
-    pub(super) fn bond_shear_mpa(&self, pull_n: f64, twist_nm: f64) -> f64 {
+    pub(in crate::duty) fn bond_shear_mpa(&self, pull_n: f64, twist_nm: f64) -> f64 {
         let area = std::f64::consts::PI * self.fit.bore_mm * self.fit.length_mm;
         let turning_n = twist_nm * 1e3 / (self.fit.bore_mm / 2.0);
         pull_n.hypot(turning_n) / area
+    }
+}
+
+impl Sleeve {
+    /// The limits of a sleeve that is smaller than its bar.
+    pub(in crate::duty) fn stretched(
+        &self,
+        end: End,
+        hot_c: f64,
+        setting: &Setting,
+        duty: &mut Duty,
+        class: Class,
+    ) {
+        let at_c = end.temperature_c;
+        let breaks = duty.ask(ask(setting, "break-strain", at_c).lying(self.hoop));
+        let expansion = duty.ask(plain_ask("thermal-expansion"));
+        duty.limits.push(Limit {
+            id: end.id("hoop-strain"),
+            title: "strain at break over the stretch on the bar".to_owned(),
+            failure: "splits when stretched over the bar",
+            class,
+            sense: LimitSense::AtLeast(STRAIN_RESERVE),
+            unit: "1".to_owned(),
+            needs: vec![vec![breaks], vec![expansion]],
+            performance: self.strain_reserve(at_c),
+            source: "G1, G7: interference over bore (derived from mechanics); twice the stretch is ours",
+        });
+        let carries = duty.ask(
+            ask(setting, "sustained-strength", at_c)
+                .lying(self.hoop)
+                .after(setting.life_h),
+        );
+        let kept = self.relaxation(setting.moisture, hot_c, setting.life_h, duty);
+        let mut needs = vec![vec![carries], kept];
+        needs.extend(self.elastic_needs(setting.moisture, at_c, duty));
+        duty.limits.push(Limit {
+            id: end.id("hoop-stress"),
+            title: "stress carried for the life over the hoop stress".to_owned(),
+            failure: "splits under the lasting hoop stress",
+            class,
+            sense: LimitSense::AtLeast(1.0),
+            unit: "1".to_owned(),
+            needs,
+            performance: self.stress_reserve(at_c),
+            source: "G1 to G4, G7, G8: hoop stress at the bore, relaxed as the force is (derived from mechanics)",
+        });
     }
 }
 

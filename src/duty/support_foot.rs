@@ -8,7 +8,7 @@ mod stand;
 
 use self::inputs::{HEAT_MARGIN_K, SupportFoot};
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
+use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask, usual_end};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
@@ -149,12 +149,6 @@ impl Part for SupportFoot {
         let heat = usual::heat_margin(setting, duty, margin_k, class);
         duty.limits.push(heat);
 
-        // Aims are valued at room, or at the end of the range nearest to it.
-        let (cold, hot) = setting.temperature_c;
-        let usual_end = End {
-            suffix: "",
-            temperature_c: crate::property::ROOM_C.max(cold).min(hot),
-        };
         let least = [
             feet.push_n.map(|f| f / feet.weight_n),
             feet.slope_deg.map(|a| a.to_radians().tan()),
@@ -163,7 +157,7 @@ impl Part for SupportFoot {
         .flatten()
         .fold(0.0, f64::max);
         let enough = feet.tips_from.map_or(GRIP_ENOUGH, |r| r.min(GRIP_ENOUGH));
-        let mu = friction(duty, usual_end);
+        let mu = friction(duty, usual_end(setting));
         let grip = usual::aim(
             "grip",
             "1",

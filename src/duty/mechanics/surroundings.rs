@@ -41,6 +41,15 @@ pub(in crate::duty) fn ends(setting: &Setting) -> Vec<End> {
     }
 }
 
+/// Where aims are valued: at room temperature, or the end of the range nearest to it.
+pub(in crate::duty) fn usual_end(setting: &Setting) -> End {
+    let (cold, hot) = setting.temperature_c;
+    End {
+        suffix: "",
+        temperature_c: ROOM_C.max(cold).min(hot),
+    }
+}
+
 /// A property in its default direction, at a temperature in degC and the setting's moisture.
 pub(in crate::duty) fn ask(setting: &Setting, property: &'static str, temperature_c: f64) -> Ask {
     Ask::room(property)

@@ -45,6 +45,19 @@ pub(in crate::duty) fn positive(faults: &mut Vec<Fault>, name: &str, value: f64,
     }
 }
 
+/// Refuses a share that does not lie above 0 and up to 1.
+pub(in crate::duty) fn share(faults: &mut Vec<Fault>, name: &str, value: Option<f64>) {
+    if let Some(x) = value
+        && !(x > 0.0 && x <= 1.0)
+    {
+        faults.push(Fault::new(
+            "duty::share",
+            format!("`{name}` is {x}, and a share lies above 0 and up to 1"),
+            format!("write for example `\"{name}\": 0.3`"),
+        ));
+    }
+}
+
 /// The factor that the policy puts on the loads of a class, said once where it changes them.
 pub(in crate::duty) fn loads_factor(setting: &Setting, class: Class, duty: &mut Duty) -> f64 {
     let factor = setting.factor(class);

@@ -2,7 +2,7 @@
 
 use super::{ContactKind, Pad, SlidingPad};
 use crate::duty::mechanics::sliding::{Contact, SHALLOW};
-use crate::duty::mechanics::usual::{positive, shown};
+use crate::duty::mechanics::usual::{positive, share, shown};
 use crate::duty::{Duty, Setting};
 use crate::problem::Fault;
 use crate::quantity::Length;
@@ -292,18 +292,6 @@ impl SlidingPad {
         duty.notes.push(format!(
             "slides {:.0} m over the life at {:.3} m/s",
             pad.distance_m, pad.speed_m_s
-        ));
-    }
-}
-
-fn share(faults: &mut Vec<Fault>, name: &str, value: Option<f64>) {
-    if let Some(x) = value
-        && !(x > 0.0 && x <= 1.0)
-    {
-        faults.push(Fault::new(
-            "duty::share",
-            format!("`{name}` is {x}, and a share lies above 0 and up to 1"),
-            format!("write for example `\"{name}\": 0.3`"),
         ));
     }
 }

@@ -61,6 +61,10 @@ pub const AIMS: &[AimKind] = &[
         id: "looks",
         title: "better looks",
     },
+    AimKind {
+        id: "light-turning",
+        title: "lighter turning",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

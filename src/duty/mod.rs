@@ -18,6 +18,7 @@ mod mechanics;
 mod bolt_washer;
 mod handle_sleeve;
 mod plain;
+mod plain_bushing;
 mod sliding_pad;
 mod support_foot;
 

@@ -272,6 +272,7 @@ const PARTS: &[PartKind] = &[
     crate::duty::bolt_washer::KIND,
     crate::duty::handle_sleeve::KIND,
     crate::duty::plain::KIND,
+    crate::duty::plain_bushing::KIND,
     crate::duty::sliding_pad::KIND,
     crate::duty::support_foot::KIND,
 ];

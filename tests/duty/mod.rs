@@ -10,6 +10,7 @@ mod bounds;
 mod handle_sleeve;
 mod kinds;
 mod plain;
+mod plain_bushing;
 mod sliding_pad;
 mod support_foot;
 mod working;

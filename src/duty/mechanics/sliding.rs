@@ -1,6 +1,6 @@
 //! Sliding contacts: how load spreads, how wear deepens, how friction heats.
 
-use crate::duty::Trace;
+use crate::duty::{Duty, Setting, Trace};
 use crate::num::shape::{segment_chord_mm, segment_depth_of_area_mm};
 use std::f64::consts::{FRAC_PI_4, PI};
 
@@ -186,4 +186,17 @@ pub(in crate::duty) fn surface_conductivity(surface: &str) -> Option<f64> {
         "skin" => 0.3,
         _ => return None,
     })
+}
+
+/// Says that a plastic rubs on the same plastic, where the surface says so (verified advice of a textbook).
+pub(in crate::duty) fn same_plastic(setting: &Setting, duty: &mut Duty) {
+    if matches!(
+        setting.counterface.as_deref(),
+        Some("self" | "same-polymer")
+    ) {
+        duty.notes.push(
+            "a plastic on the same plastic runs hot and seizes: put another material against it"
+                .to_owned(),
+        );
+    }
 }

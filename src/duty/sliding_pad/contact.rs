@@ -1,7 +1,8 @@
 //! From the inputs of a sliding pad to a contact, a speed, a distance and a way for the heat.
 
-use super::{ContactKind, Pad, SlidingPad};
-use crate::duty::mechanics::sliding::{Contact, SHALLOW};
+use super::{ContactKind, SlidingPad};
+use crate::duty::mechanics::rubbing::{HeatPath, Rubbing};
+use crate::duty::mechanics::sliding::{Contact, SHALLOW, same_plastic};
 use crate::duty::mechanics::usual::{positive, share, shown};
 use crate::duty::{Duty, Setting};
 use crate::problem::Fault;
@@ -34,7 +35,7 @@ impl SlidingPad {
     }
 
     /// The pad, or every fault of its inputs.
-    pub(super) fn pad(&self, setting: &Setting) -> Result<Pad, Vec<Fault>> {
+    pub(super) fn pad(&self, setting: &Setting) -> Result<Rubbing, Vec<Fault>> {
         let mut faults = Vec::new();
         positive(&mut faults, "load", self.load.0, "N");
         positive(&mut faults, "thickness", self.thickness.0, "mm");
@@ -70,7 +71,12 @@ impl SlidingPad {
         let contact = self.contact(&mut faults);
         let speed = self.speed(&mut faults);
         let distance = self.distance(setting.life_h, speed, &mut faults);
-        let resistance = self.resistance(contact, &mut faults);
+        let path = HeatPath {
+            resistance: self.thermal_resistance,
+            film: self.film,
+            cooled: self.cooled_area,
+        };
+        let resistance = path.k_w(contact.map(Contact::nominal_mm2), &mut faults);
         if setting.counterface.is_none() {
             faults.push(Fault::new(
                 "duty::counterface",
@@ -85,7 +91,11 @@ impl SlidingPad {
                 Some(distance_m),
                 Some(resistance_k_w),
                 Some(surface),
-            ) if faults.is_empty() => Ok(Pad {
+            ) if faults.is_empty() => Ok(Rubbing {
+                what: match self.contact {
+                    ContactKind::Flat | ContactKind::ShaftOnFlat => "pad",
+                    ContactKind::BushLoadFixed | ContactKind::BushLoadTurning => "bush",
+                },
                 contact,
                 load_n: self.load.0,
                 speed_m_s,
@@ -218,44 +228,8 @@ impl SlidingPad {
         }
     }
 
-    /// Thermal resistance, K/W: A10, given or 1/(h A).
-    fn resistance(&self, contact: Option<Contact>, faults: &mut Vec<Fault>) -> Option<f64> {
-        match (self.thermal_resistance, self.film) {
-            (Some(r), None) => {
-                positive(faults, "thermal_resistance", r.0, "K/W");
-                if self.cooled_area.is_some() {
-                    faults.push(Fault::new(
-                        "duty::heat-path",
-                        "`cooled_area` belongs to `film`, and `thermal_resistance` is given",
-                        "leave `cooled_area` out",
-                    ));
-                }
-                Some(r.0)
-            }
-            (None, Some(h)) => {
-                positive(faults, "film", h.0, "W/(m2.K)");
-                if let Some(a) = self.cooled_area {
-                    positive(faults, "cooled_area", a.0, "mm2");
-                }
-                let area = match self.cooled_area {
-                    Some(a) => a.0,
-                    None => contact?.nominal_mm2(),
-                };
-                Some(1.0 / (h.0 * area * 1e-6))
-            }
-            _ => {
-                faults.push(Fault::new(
-                    "duty::heat-path",
-                    "one of `thermal_resistance` and `film` says how the friction heat gets away",
-                    "write for example `\"thermal_resistance\": \"12 K/W\"`, or `\"film\": \"10 W/(m2.K)\"` with `cooled_area`",
-                ));
-                None
-            }
-        }
-    }
-
     /// Says which inputs were left to their defaults, and what is not judged.
-    pub(super) fn note_defaults(&self, pad: &Pad, setting: &Setting, duty: &mut Duty) {
+    pub(super) fn note_defaults(&self, pad: &Rubbing, setting: &Setting, duty: &mut Duty) {
         let mut note = |given: bool, text: String| {
             if !given {
                 duty.notes.push(text);
@@ -281,14 +255,7 @@ impl SlidingPad {
             "speed has a limit of its own that no bench test here gives; the heat margin and pressure times speed stand in for it, or give `speed_allowed`".to_owned(),
         );
         note(self.pads.is_some(), "`pads` left out: 1".to_owned());
-        if matches!(
-            setting.counterface.as_deref(),
-            Some("self" | "same-polymer")
-        ) {
-            duty.notes.push(
-                "a plastic on the same plastic runs hot and seizes: put another material against it".to_owned(),
-            );
-        }
+        same_plastic(setting, duty);
         duty.notes.push(format!(
             "slides {:.0} m over the life at {:.3} m/s",
             pad.distance_m, pad.speed_m_s

@@ -33,6 +33,7 @@ mod doubts;
 mod duty;
 mod edits;
 mod forms;
+mod handbook;
 mod init;
 mod judging;
 mod killed;

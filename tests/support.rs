@@ -119,7 +119,7 @@ impl Bench {
                 }
             })
             .collect();
-        if !args.contains(&"--demo") {
+        if !args.contains(&"--demo") && !args.contains(&"--handbook") {
             all.extend(["--catalog".to_owned(), catalog]);
         }
         let all: Vec<&str> = all.iter().map(String::as_str).collect();

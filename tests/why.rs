@@ -110,7 +110,7 @@ fn every_figure_of_show_is_explained_within_the_page_and_by_the_schema() {
         );
         let shown = WhyShown {
             why: &why,
-            demo: true,
+            origin: dutyfit::catalog::Origin::Demo,
         };
         for line in shown
             .text(Page {

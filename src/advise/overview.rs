@@ -60,6 +60,8 @@ pub struct RuledOutGroup {
     pub failure: String,
     /// How many.
     pub count: usize,
+    /// Which, in listed order.
+    pub materials: Vec<String>,
     /// The best median prediction among them; `None` where none can be computed.
     pub best: Option<Reading>,
     /// The bound that it misses.
@@ -288,6 +290,7 @@ fn ruled_out(duty: &Duty, all: &[Candidate]) -> Vec<RuledOutGroup> {
                 limit: l.id.clone(),
                 failure: failure.clone(),
                 count: 0,
+                materials: Vec::new(),
                 best: None,
                 needed: nearer_bound(l.sense, predicted.unwrap_or(f64::NAN)),
                 unit: l.unit.clone(),
@@ -297,6 +300,7 @@ fn ruled_out(duty: &Duty, all: &[Candidate]) -> Vec<RuledOutGroup> {
         });
         if let (Some(g), Some(m)) = (groups.get_mut(at), misses.get_mut(at)) {
             g.count += 1;
+            g.materials.push(c.material.clone());
             if let Some(x) = predicted
                 && how_far < *m
             {

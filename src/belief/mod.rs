@@ -173,6 +173,7 @@ pub use evidence::Evidence;
 pub use grade::{Grade, Note, Rests, Road, Side};
 pub use lots::{Beside, LotFigure, PolymerFigures};
 pub use material::{Material, MaterialKind, Stated};
+pub(crate) use moisture::any_climate;
 pub use odd::{Odd, Oddity};
 pub use outlier::Outlier;
 pub use pool::PoolKind;

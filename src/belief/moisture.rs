@@ -55,7 +55,7 @@ impl Swelling {
 
 /// Whether a property holds at any temperature and moisture: the onset names its own temperature,
 /// the others barely move.
-pub(super) fn any_climate(row: &Property) -> bool {
+pub(crate) fn any_climate(row: &Property) -> bool {
     matches!(
         row.id.as_str(),
         "softening-onset" | "density" | "water-uptake"

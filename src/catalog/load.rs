@@ -9,6 +9,7 @@ pub(crate) use self::part::{Take, Wanted};
 use crate::belief::{Material, MaterialKind, Stated};
 use crate::bench::{self, BenchTest, Run};
 use crate::catalog::csv_text::{CsvText, KeptCsv, LineAt};
+use crate::catalog::handbook::at_other_temperatures;
 use crate::catalog::lines::{Known, ReadRun, read_lines, read_lines_at};
 use crate::catalog::materials::read_materials;
 use crate::catalog::own::read_own;
@@ -18,7 +19,7 @@ use crate::catalog::source::{LARGEST_CSV, LARGEST_JSON, Unread};
 use crate::catalog::stated::{Referred, read_stated};
 use crate::catalog::text::json_text;
 use crate::catalog::words::meant;
-use crate::catalog::{Catalog, FileFault, Print, Source, read_policy};
+use crate::catalog::{Catalog, FileFault, Origin, Print, Source, read_policy};
 use crate::policy::Policy;
 use crate::problem::{Fault, Place, Problem, Severity};
 use crate::property::{OwnProperty, Properties, Property};
@@ -91,7 +92,7 @@ impl Base {
             let none = Fault::new(
                 "catalog::none",
                 "there is no catalog here",
-                "name its folder with `--catalog DIR`, or use the demo inside the program with `--demo`",
+                "name its folder with `--catalog DIR`, or go without: `--demo` for invented figures, `--handbook` for ranges of polymers",
             );
             return Ok(Base {
                 policy: Policy::default(),
@@ -123,7 +124,10 @@ impl Base {
             properties: &properties,
             as_of,
         };
-        let stated = loader.table("stated.csv", |f, b| read_stated(f, b, &referred))?;
+        let mut stated = loader.table("stated.csv", |f, b| read_stated(f, b, &referred))?;
+        if source.origin() == Origin::Handbook {
+            stated = at_other_temperatures(stated, &properties);
+        }
         let rigs = loader.rigs()?;
         Ok(Base {
             policy,
@@ -194,7 +198,7 @@ impl Base {
                 prints: print_places,
                 spoilt_rigs: self.rigs.spoilt().clone(),
             },
-            demo: matches!(source, Source::Demo),
+            origin: source.origin(),
         };
         Ok((catalog, loader.left_out))
     }

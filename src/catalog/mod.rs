@@ -1,13 +1,14 @@
-//! Files: the catalog, cases, weights and policy from disk or the embedded demo.
+//! Files: the catalog, cases, weights and policy from disk, the demo or the handbook inside the program.
 //!
 //! Every Problem of every file is located and listed at once. The core gets
 //! plain structs; only `cli` and tests reach the disk through here.
 
 mod cells;
 mod csv_text;
-mod demo;
 mod doubts;
 mod edit;
+mod embedded;
+mod handbook;
 mod header;
 mod init;
 mod intake;
@@ -51,6 +52,6 @@ pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, in_words, shown};
 pub use store::{Appended, Change, NewColumn, Store, append_lines};
 pub(crate) use words::{known_surface, meant};
-pub use workspace::{Catalog, Named, WeightsFile, lint, load_named_cases, load_weights};
+pub use workspace::{Catalog, Named, Origin, WeightsFile, lint, load_named_cases, load_weights};
 pub(crate) use write::make_folder;
 pub use write::replace_file;

@@ -1,11 +1,11 @@
-//! Where files come from: a folder on disk, or the demo embedded in the program.
+//! Where files come from: a folder on disk, or the demo or the handbook embedded in the program.
 #![expect(
     clippy::disallowed_methods,
     reason = "the one place that reads the workspace"
 )]
 
-use crate::catalog::demo;
 use crate::catalog::store::{Reading, for_reading};
+use crate::catalog::{Origin, embedded};
 use crate::problem::{Fault, Place, Problem};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -42,6 +42,8 @@ impl FileFault {
 pub enum Source {
     /// The embedded demo.
     Demo,
+    /// The embedded handbook: ranges of polymers.
+    Handbook,
     /// A folder: the catalog's; `cases`, `weights` and `policy.json` stand beside it.
     Folder(std::path::PathBuf),
     /// A folder as it would be with some files changed: their bytes by workspace name.
@@ -53,6 +55,15 @@ pub enum Source {
 }
 
 impl Source {
+    /// Whose figures it holds.
+    pub(super) fn origin(&self) -> Origin {
+        match self {
+            Source::Demo => Origin::Demo,
+            Source::Handbook => Origin::Handbook,
+            Source::Folder(_) | Source::Changed(..) | Source::Memory(_) => Origin::Own,
+        }
+    }
+
     /// Where a file of the workspace stands (`catalog/...`, `cases/...`, `weights/...`, `policy.json`).
     pub(super) fn path(folder: &Path, name: &str) -> std::path::PathBuf {
         match name.strip_prefix("catalog/") {
@@ -65,7 +76,7 @@ impl Source {
     #[must_use]
     pub(crate) fn changed(&self, files: impl IntoIterator<Item = (String, Vec<u8>)>) -> Self {
         match self {
-            Source::Demo => Source::Demo,
+            Source::Demo | Source::Handbook => self.clone(),
             Source::Memory(before) => {
                 let mut all = BTreeMap::clone(before);
                 all.extend(files);
@@ -88,14 +99,14 @@ impl Source {
     pub(super) fn hold(&self) -> Result<Option<Reading>, FileFault> {
         match self {
             Source::Folder(f) => for_reading(f).map(Some),
-            Source::Demo | Source::Changed(..) | Source::Memory(_) => Ok(None),
+            Source::Demo | Source::Handbook | Source::Changed(..) | Source::Memory(_) => Ok(None),
         }
     }
 
     /// The name of a workspace file as shown to people.
     pub(crate) fn shown(&self, name: &str) -> String {
         match self {
-            Source::Demo | Source::Memory(_) => name.to_owned(),
+            Source::Demo | Source::Handbook | Source::Memory(_) => name.to_owned(),
             Source::Folder(f) | Source::Changed(f, _) => shown(&Source::path(f, name)),
         }
     }
@@ -103,7 +114,7 @@ impl Source {
     /// Whether the folder of the catalog is there.
     pub(super) fn is_there(&self) -> bool {
         match self {
-            Source::Demo | Source::Memory(_) => true,
+            Source::Demo | Source::Handbook | Source::Memory(_) => true,
             Source::Folder(f) | Source::Changed(f, _) => f.exists(),
         }
     }
@@ -115,7 +126,9 @@ impl Source {
         largest: u64,
     ) -> Result<Option<Cow<'static, [u8]>>, Unread> {
         match self {
-            Source::Demo => Ok(demo::file(name).map(Cow::Borrowed)),
+            Source::Demo | Source::Handbook => {
+                Ok(embedded::file(self.origin(), name).map(Cow::Borrowed))
+            }
             Source::Memory(files) => Ok(files.get(name).cloned().map(Cow::Owned)),
             Source::Changed(_, files) if files.contains_key(name) => {
                 Ok(files.get(name).cloned().map(Cow::Owned))
@@ -136,7 +149,7 @@ impl Source {
     /// [`FileFault`] where a file stands in its place, or it may not be read.
     pub(super) fn list(&self, folder: &str, ext: &str) -> Result<Vec<String>, FileFault> {
         let mut names: Vec<String> = match self {
-            Source::Demo => demo::names(folder),
+            Source::Demo | Source::Handbook => embedded::names(self.origin(), folder),
             Source::Memory(_) => Vec::new(),
             Source::Folder(f) | Source::Changed(f, _) => {
                 let path = Source::path(f, &format!("{folder}/"));

@@ -36,8 +36,20 @@ pub struct Catalog {
     pub problems: Vec<Problem>,
     /// Where the lines stand.
     pub(crate) places: Places,
-    /// Whether this is the embedded demo.
-    pub demo: bool,
+    /// Whose figures these are.
+    pub origin: Origin,
+}
+
+/// Whose figures a workspace holds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Origin {
+    /// The user's own.
+    #[default]
+    Own,
+    /// The demo's inside the program, invented.
+    Demo,
+    /// Handbook ranges, one candidate a polymer: no measured material.
+    Handbook,
 }
 
 /// A case or weights file with its name (file stem).

@@ -26,6 +26,7 @@ const EXAMPLES: &str = "\
 Try it without a catalog of your own:
   dutyfit --demo shortlist greenhouse-washer
   dutyfit --demo show petg-a
+  dutyfit --handbook shortlist bolt-washer
 
 Exit codes: 0 answered; 1 answered, and the answer is no; 2 bad input or usage;
 3 declined for safety; 4 a file could not be read or written.";
@@ -39,6 +40,9 @@ pub(super) struct Common {
     /// Use the demo inside the program; all its numbers are invented
     #[arg(long, global = true)]
     pub(super) demo: bool,
+    /// Use published ranges, one candidate a polymer: an order and exclusions, never a fit
+    #[arg(long, global = true)]
+    pub(super) handbook: bool,
     /// How much each aim matters: a weights file, or the name of a saved one
     #[arg(long, global = true, value_name = "FILE|NAME")]
     pub(super) weights: Option<String>,
@@ -76,6 +80,32 @@ impl Common {
 }
 
 impl Args {
+    /// Refuses the handbook where a command looks at readings alone: it holds none.
+    ///
+    /// # Errors
+    /// `usage::handbook-not-here`.
+    pub(super) fn settle_handbook(&self) -> Result<(), Fault> {
+        let what = match &self.command {
+            Some(Command::Reduce(_)) if self.common.handbook => {
+                "`reduce` turns a sheet of readings"
+            }
+            Some(Command::Form(_)) if self.common.handbook => "`form` makes a sheet for readings",
+            Some(Command::Compare(_)) if self.common.handbook => {
+                "`compare` holds readings side by side (`sheet --among A,B` shows ranges so)"
+            }
+            Some(Command::RigCheck(_)) if self.common.handbook => "`rig-check` looks at readings",
+            Some(Command::Lint(l)) if self.common.handbook && l.explain.is_none() => {
+                "`lint` looks over your own files"
+            }
+            _ => return Ok(()),
+        };
+        Err(Fault::new(
+            "usage::handbook-not-here",
+            format!("{what}; the handbook is a table of ranges inside the program"),
+            "leave `--handbook` out; it serves `shortlist`, `check`, `show` and `sheet`",
+        ))
+    }
+
     /// Sets the format that all commands know.
     ///
     /// # Errors

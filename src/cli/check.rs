@@ -21,7 +21,7 @@ pub(super) fn run(common: &Common, args: &CheckArgs, screen: Screen) -> Answer {
             case: &case,
             duty: &ready.duty,
             evidence: &ws.evidence,
-            demo: ws.demo,
+            origin: ws.origin,
             weights_from: &ready.weights_from,
         },
         material: &material,

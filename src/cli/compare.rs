@@ -29,7 +29,7 @@ pub(super) fn run(common: &Common, args: &CompareArgs, screen: Screen) -> Answer
     let comparison = compare(&ws.evidence, &materials, &wanted);
     let shown = CompareShown {
         comparison: &comparison,
-        demo: ws.demo,
+        origin: ws.origin,
         detail: !args.property.is_empty(),
     };
     Ok(Output {

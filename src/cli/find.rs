@@ -1,16 +1,17 @@
 //! Finding what was named: workspace, cases, weights, materials; near names for the rest.
 
-use crate::belief::{Evidence, MaterialKind};
+use crate::belief::{Evidence, MaterialKind, Stated};
 use crate::catalog::{
-    Beside, Catalog, Named, Skipped, Source, Unread, WeightsFile, is_day, json_files, load_catalog,
-    load_named_cases, load_weights, meant, read_case, read_json_text, read_weights, shown,
-    skip_bad,
+    Beside, Catalog, Named, Origin, Skipped, Source, Unread, WeightsFile, is_day, json_files,
+    load_catalog, load_named_cases, load_weights, meant, read_case, read_json_text, read_weights,
+    shown, skip_bad,
 };
 use crate::cli::args::{CaseArgs, Common};
 use crate::cli::output::Stop;
 use crate::duty::{Case, Preference, part, parts};
 use crate::policy::Policy;
 use crate::problem::{Fault, Problem, Severity};
+use crate::property::ROOM_C;
 use std::path::{Path, PathBuf};
 
 /// A workspace, read and gathered.
@@ -25,8 +26,8 @@ pub(super) struct Workspace {
     pub(super) surfaces: Vec<String>,
     /// Its policy.
     pub(super) policy: Policy,
-    /// Whether it is the embedded demo.
-    pub(super) demo: bool,
+    /// Whose figures these are.
+    pub(super) origin: Origin,
     /// What its bad lines leave out, where that was asked for.
     pub(super) skipped: Skipped,
 }
@@ -45,15 +46,8 @@ pub(super) fn source(common: &Common) -> Result<Source, Stop> {
             "write it as `2026-05-31`",
         )));
     }
-    if common.demo {
-        if common.catalog.is_some() {
-            return Err(Stop::Usage(Fault::new(
-                "usage::demo-and-catalog",
-                "`--demo` and `--catalog` name two sources at once",
-                "leave one of them out",
-            )));
-        }
-        return Ok(Source::Demo);
+    if let Some(inside) = inside(common)? {
+        return Ok(inside);
     }
     let folder = common.catalog();
     if folder.exists() {
@@ -62,8 +56,30 @@ pub(super) fn source(common: &Common) -> Result<Source, Stop> {
     Err(Stop::Usage(Fault::new(
         "usage::no-catalog",
         format!("there is no catalog at `{}`", shown(folder)),
-        "name its folder with `--catalog DIR`, or add `--demo` to use the demo inside the program",
+        "name its folder with `--catalog DIR`, or go without one: `--demo` for the demo inside the program, `--handbook` for published ranges of each polymer",
     )))
+}
+
+/// The workspace inside the program that was asked for, if one was.
+///
+/// # Errors
+/// `usage::demo-and-catalog` and the like where two sources are named at once.
+fn inside(common: &Common) -> Result<Option<Source>, Stop> {
+    let two = |code, one: &str, other: &str| {
+        Err(Stop::Usage(Fault::new(
+            code,
+            format!("`{one}` and `{other}` name two sources at once"),
+            "leave one of them out",
+        )))
+    };
+    match (common.demo, common.handbook, common.catalog.is_some()) {
+        (true, true, _) => two("usage::demo-and-handbook", "--demo", "--handbook"),
+        (true, _, true) => two("usage::demo-and-catalog", "--demo", "--catalog"),
+        (_, true, true) => two("usage::handbook-and-catalog", "--handbook", "--catalog"),
+        (true, false, false) => Ok(Some(Source::Demo)),
+        (false, true, false) => Ok(Some(Source::Handbook)),
+        (false, false, false | true) => Ok(None),
+    }
 }
 
 impl Workspace {
@@ -100,7 +116,7 @@ impl Workspace {
             surfaces: catalog.surfaces(),
             candidates,
             policy: catalog.policy,
-            demo: catalog.demo,
+            origin: catalog.origin,
             skipped: Skipped::default(),
             source,
         }
@@ -113,6 +129,18 @@ impl Workspace {
             properties: self.evidence.properties(),
             surfaces: &self.surfaces,
         }
+    }
+
+    /// The handbook ranges of a material's polymer as the table holds them, not those carried to
+    /// other temperatures; none in any other workspace.
+    pub(super) fn ranges(&self, id: &str) -> Vec<&Stated> {
+        if self.origin != Origin::Handbook {
+            return Vec::new();
+        }
+        let of = |s: &&Stated| {
+            s.polymer.as_deref() == Some(id) && s.condition.temperature_c.total_cmp(&ROOM_C).is_eq()
+        };
+        self.evidence.stated().iter().filter(of).collect()
     }
 
     /// A material by its id.

@@ -71,6 +71,9 @@ where
     if let Err(fault) = args.settle_format() {
         return tell(&Stop::Usage(fault), args.common.format, screen, err);
     }
+    if let Err(fault) = args.settle_handbook() {
+        return tell(&Stop::Usage(fault), args.common.format, screen, err);
+    }
     let common = &args.common;
     let on_stderr = screen;
     // A file gets the plain page, whatever terminal the command was typed in.

@@ -26,7 +26,7 @@ pub(super) fn run(common: &Common, args: &RigCheckArgs, screen: Screen) -> Answe
     let shown = RigCheckShown {
         check: &check,
         rig,
-        demo: ws.demo,
+        origin: ws.origin,
     };
     Ok(Output {
         text: match common.format {

@@ -3,7 +3,7 @@
 use crate::advise::summary::{
     Choice, Group, Listed, Preset, Subject, Table, choose, preset, presets, summarise,
 };
-use crate::catalog::{Skipped, known_surface, meant};
+use crate::catalog::{Origin, Skipped, known_surface, meant};
 use crate::cli::Answer;
 use crate::cli::args::{Common, SheetArgs, Written};
 use crate::cli::find::{self, Workspace};
@@ -60,7 +60,7 @@ pub(super) fn run(common: &Common, args: &SheetArgs, screen: Screen) -> Answer {
             materials: &chosen.materials,
             columns: &columns,
             by: by.as_ref().map(|s| (s, args.reverse)),
-            borrowed: args.borrowed,
+            borrowed: args.borrowed || ws.origin == Origin::Handbook,
         },
     );
     let by = by.map(|s| s.described(&ws.evidence));
@@ -74,7 +74,7 @@ pub(super) fn run(common: &Common, args: &SheetArgs, screen: Screen) -> Answer {
         as_of: common.as_of.as_deref(),
         properties: ws.evidence.properties(),
         currency: find::currency(&ws.policy),
-        demo: ws.demo,
+        origin: ws.origin,
     };
     let text = match common.written {
         Written::Csv => sheet.csv(),

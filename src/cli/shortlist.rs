@@ -180,7 +180,7 @@ impl View<'_> {
                 case,
                 duty: &ready.duty,
                 evidence: &self.ws.evidence,
-                demo: self.ws.demo,
+                origin: self.ws.origin,
                 weights_from: &ready.weights_from,
             },
             judged: None,

@@ -27,6 +27,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
     let by_name: Vec<(String, &Judgement)> = judged.iter().map(|(n, j)| (n.clone(), j)).collect();
     let fitness = fitness(&id, &ws.evidence, &by_name);
     let holdings = holdings(&id, &ws.evidence);
+    let ranges = ws.ranges(&id);
     let text = ws
         .evidence
         .materials()
@@ -39,7 +40,8 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
                 holdings: &holdings,
                 properties: ws.evidence.properties(),
                 currency: find::currency(&ws.policy),
-                demo: ws.demo,
+                origin: ws.origin,
+                ranges: &ranges,
             };
             match common.format {
                 Format::Text => shown.text(screen.page()),

@@ -7,11 +7,13 @@ use crate::cli::output::Output;
 pub(super) fn run(common: &Common) -> Answer {
     let workspace = if common.demo {
         "Workspace: the demo inside the program; all its numbers are invented.".to_owned()
+    } else if common.handbook {
+        "Workspace: handbook ranges inside the program; no measured material.".to_owned()
     } else if common.catalog().is_dir() {
         format!("Workspace: {}", common.catalog().display())
     } else {
         format!(
-            "Workspace: none at {}; add --demo to use the demo inside the program.",
+            "Workspace: none at {}; without one, --demo shows the demo inside the program,\nand --handbook goes by published ranges of polymers.",
             common.catalog().display()
         )
     };

@@ -36,11 +36,18 @@ pub(super) fn sound(source: &Source) -> Result<Catalog, Stop> {
     Ok(catalog)
 }
 
-/// Refuses to write into the demo.
+/// Refuses to write into what is inside the program.
 ///
 /// # Errors
-/// `usage::demo-writes`.
+/// `usage::demo-writes`, `usage::handbook-writes`.
 pub(super) fn refuse_demo(common: &Common) -> Result<(), Stop> {
+    if common.handbook {
+        return Err(Stop::Usage(Fault::new(
+            "usage::handbook-writes",
+            "the handbook inside the program cannot be changed",
+            "leave `--handbook` out, or make a workspace of your own with `dutyfit init DIR`",
+        )));
+    }
     if !common.demo {
         return Ok(());
     }

@@ -23,7 +23,7 @@ pub(super) fn run(
     let text = ws.evidence.why(material, &ask).map(|why| {
         let shown = WhyShown {
             why: &why,
-            demo: ws.demo,
+            origin: ws.origin,
         };
         match common.format {
             Format::Text => shown.text(screen.page()),

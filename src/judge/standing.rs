@@ -44,10 +44,16 @@ pub(super) fn standing(plan: &Plan<'_>, drawn: &Drawn, policy: &Policy) -> (Stan
     if short.is_empty() {
         short = short_classes(&limits, &shown, policy);
     }
-    let mut unknown: Vec<(Class, Cause)> = Vec::new();
+    let mut unknown: Vec<(Class, f64, Cause)> = Vec::new();
     for l in &limits {
+        // Of what others lend, the limit that is least likely met is the one to settle first.
+        let (chance, _) = l.drawn.met.share();
         for cause in l.unknown(plan, policy) {
-            unknown.push((l.plan.limit.class, cause));
+            let first = match cause {
+                Cause::Borrowed { .. } => chance,
+                _ => 0.0,
+            };
+            unknown.push((l.plan.limit.class, first, cause));
         }
     }
     let mut assumed: Vec<Cause> = Vec::new();
@@ -71,17 +77,21 @@ pub(super) fn standing(plan: &Plan<'_>, drawn: &Drawn, policy: &Policy) -> (Stan
             *slot = worse;
         }
         if worse.share().0 < policy.ruled_out {
-            unknown.push((l.plan.limit.class, cause));
+            unknown.push((l.plan.limit.class, 0.0, cause));
         } else if short.is_empty() && !short_classes(&limits, &with, policy).is_empty() {
             assumed.push(cause);
         }
     }
     if !unknown.is_empty() {
-        // Stable: within a kind and class, the order of the duty.
-        unknown.sort_by_key(|(class, cause)| (weight(cause), std::cmp::Reverse(*class)));
+        // Stable: within a kind, class and chance, the order of the duty.
+        unknown.sort_by(|a, b| {
+            (weight(&a.2), std::cmp::Reverse(a.0))
+                .cmp(&(weight(&b.2), std::cmp::Reverse(b.0)))
+                .then(a.1.total_cmp(&b.1))
+        });
         return (
             Standing::NotKnown,
-            unknown.into_iter().map(|u| u.1).collect(),
+            unknown.into_iter().map(|u| u.2).collect(),
         );
     }
     if !short.is_empty() || !assumed.is_empty() {

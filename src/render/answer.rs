@@ -2,6 +2,7 @@
 
 use crate::advise::{MaterialCaution, Overview, Reason, UseLimit};
 use crate::belief::Evidence;
+use crate::catalog::Origin;
 use crate::duty::{Case, Duty};
 use crate::judge::{Candidate, Judgement};
 
@@ -18,8 +19,8 @@ pub struct Asked<'a> {
     pub duty: &'a Duty,
     /// The evidence it is judged by.
     pub evidence: &'a Evidence,
-    /// Whether the evidence is the embedded demo's.
-    pub demo: bool,
+    /// Whose figures these are.
+    pub origin: Origin,
     /// Where the weights come from, in words.
     pub weights_from: &'a str,
 }

@@ -113,7 +113,7 @@ fn declined(asked: &Asked<'_>, d: &Decline, doc: &mut Document) {
         "No material is picked: {} speaks of \"{}\", which is outside what this tool may judge.{}",
         asked.name,
         d.word,
-        super::tag(asked.demo)
+        super::tag(asked.origin)
     ));
     doc.blocks.push(Block::Caution {
         label: "DECLINED".to_owned(),

@@ -56,7 +56,7 @@ impl Check<'_> {
 
     fn answer(&self, checked: &Checked<'_>, telling: Telling<'_>, doc: &mut Document) {
         let c = checked.candidate;
-        let tag = super::tag(self.asked.demo);
+        let tag = super::tag(self.asked.origin);
         let title = super::title(&self.asked);
         let share = c.meets_all.map_or_else(
             || "what share of the next ones meets every limit cannot be said".to_owned(),

@@ -2,6 +2,7 @@
 
 use crate::advise::compare::{Alike, CompareRow, Comparison, NotCompared, Pair, Side};
 use crate::belief::{Further, Grade};
+use crate::catalog::Origin;
 use crate::property::{Lies, Moisture, ROOM_C, Sense};
 use crate::render::document::{Document, Row};
 use crate::render::page::Page;
@@ -15,8 +16,8 @@ use serde::Serialize;
 pub struct CompareShown<'a> {
     /// What was found.
     pub comparison: &'a Comparison,
-    /// Whether the readings are the embedded demo's.
-    pub demo: bool,
+    /// Whose figures these are.
+    pub origin: Origin,
     /// Whether the ends of the next part are shown too.
     pub detail: bool,
 }
@@ -29,6 +30,8 @@ pub(crate) struct CompareFile<'a> {
     format: &'static str,
     /// Whether all numbers are the demo's, invented.
     demo: bool,
+    /// Whether all numbers are handbook ranges of polymers, and of no measured material.
+    handbook: bool,
     /// The answer in a sentence.
     answer: String,
     /// What was found.
@@ -51,7 +54,8 @@ impl CompareShown<'_> {
     pub fn json(&self) -> String {
         crate::render::json::written_computed(&CompareFile {
             format: "dutyfit.compare/1",
-            demo: self.demo,
+            demo: self.origin == Origin::Demo,
+            handbook: self.origin == Origin::Handbook,
             answer: self.answer(),
             comparison: self.comparison,
         })
@@ -97,7 +101,7 @@ impl CompareShown<'_> {
     fn document(&self) -> Document {
         let c = self.comparison;
         let mut doc = Document::default();
-        doc.answer(format!("{}{}", self.answer(), tag(self.demo)));
+        doc.answer(format!("{}{}", self.answer(), tag(self.origin)));
         if let [_, _] = c.materials.as_slice() {
             two(c, self.detail, &mut doc);
         } else {

@@ -51,16 +51,28 @@ pub(crate) use skipped::{skipped, skipped_markdown};
 pub use told::{CaseTold, Told};
 pub use why::WhyShown;
 
+use crate::catalog::Origin;
 use crate::judge::{Judgement, LimitResult, Standing};
 use document::{Document, Row};
 use telling::Telling;
 use words::{amount, figure};
 
-/// Marks every answer that rests on the demo's numbers.
-const INVENTED: &str = " [invented demo]";
+/// Marks every answer that rests on nobody's readings.
+fn tag(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Own => "",
+        Origin::Demo => " [invented demo]",
+        Origin::Handbook => " [handbook ranges, no measured material]",
+    }
+}
 
-fn tag(demo: bool) -> &'static str {
-    if demo { INVENTED } else { "" }
+/// The option that asks for such figures again.
+fn option(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Own => "",
+        Origin::Demo => " --demo",
+        Origin::Handbook => " --handbook",
+    }
 }
 
 fn telling<'a>(asked: &Asked<'a>) -> Telling<'a> {

@@ -4,6 +4,7 @@ use crate::advise::rig_check::{
     Chart, Check, ControlState, Design, Doubt, Drift, Factor, Precision, RigCheck, Rule, Segment,
     Series, Signal, deviation, difference, difference_unit,
 };
+use crate::catalog::Origin;
 use crate::property::Scale;
 use crate::render::document::{Document, Row};
 use crate::render::page::Page;
@@ -25,8 +26,8 @@ pub struct RigCheckShown<'a> {
     pub check: &'a RigCheck,
     /// The rig that was asked for; all its charts are shown.
     pub rig: Option<&'a str>,
-    /// Whether the readings are the embedded demo's.
-    pub demo: bool,
+    /// Whose figures these are.
+    pub origin: Origin,
 }
 
 /// `dutyfit.rig-check/1`.
@@ -37,6 +38,8 @@ pub(crate) struct RigCheckFile<'a> {
     format: &'static str,
     /// Whether all numbers are the demo's, invented.
     demo: bool,
+    /// Whether all numbers are handbook ranges of polymers, and of no measured material.
+    handbook: bool,
     /// The answer in a sentence.
     answer: String,
     /// Whether a rig is out of control, or a run in doubt.
@@ -63,7 +66,8 @@ impl RigCheckShown<'_> {
     pub fn json(&self) -> String {
         crate::render::json::written_computed(&RigCheckFile {
             format: "dutyfit.rig-check/1",
-            demo: self.demo,
+            demo: self.origin == Origin::Demo,
+            handbook: self.origin == Origin::Handbook,
             answer: self.answer(),
             calls: self.check.calls(),
             runs_in_doubt: self.check.runs_in_doubt().into_iter().collect(),
@@ -137,7 +141,7 @@ impl RigCheckShown<'_> {
 
     fn document(&self) -> Document {
         let mut doc = Document::default();
-        doc.answer(format!("{}{}", self.answer(), tag(self.demo)));
+        doc.answer(format!("{}{}", self.answer(), tag(self.origin)));
         let rows = self.check.series.iter().map(row).collect();
         doc.table(
             &["rig", "reference", "n", "off, of allowed", "standing"],

@@ -1,6 +1,7 @@
 //! A ranked shortlist as blocks: the answer, the rows, the rest counted, the cautions last.
 
 use crate::advise::{Lead, Reason, nearer_bound, stem};
+use crate::catalog::Origin;
 use crate::judge::{Candidate, Cause, Standing};
 use crate::render::answer::{Asked, Judged, Shortlist};
 use crate::render::caution;
@@ -11,6 +12,9 @@ use crate::render::words::{
     amount, chance, either, figure, first_few, hours, list, of_hundred, reading_apart,
 };
 use std::collections::BTreeSet;
+
+/// How many polymers a line of the handbook's answer names before it counts the rest.
+const NAMED_IN_ORDER: usize = 8;
 
 impl Shortlist<'_> {
     /// As text, at most 24 lines before the cautions unless every row or working was asked for.
@@ -45,7 +49,7 @@ impl Shortlist<'_> {
         self.lead(judged, telling, &mut doc);
         self.rows(judged, telling, &mut doc);
         if !self.all {
-            rest(judged, telling, &mut doc);
+            rest(self.asked.origin, judged, telling, &mut doc);
         }
         region(judged, &mut doc);
         super::weights(asked, judged.judgement, &mut doc);
@@ -62,7 +66,7 @@ impl Shortlist<'_> {
     fn lead(&self, judged: &Judged<'_>, telling: Telling<'_>, doc: &mut Document) {
         let all = &judged.judgement.candidates;
         let o = judged.overview;
-        let tag = super::tag(self.asked.demo);
+        let tag = super::tag(self.asked.origin);
         let sentence = match &o.lead {
             Lead::Pick(i) => all.get(*i).map(|c| {
                 let share = c.meets_all.map_or_else(|| "the".to_owned(), of_hundred);
@@ -77,6 +81,11 @@ impl Shortlist<'_> {
             }),
             Lead::Nobody { tests } => Some(nobody(tests)),
         };
+        if let Some((answer, order)) = self.by_handbook(judged, telling) {
+            doc.answer(answer + tag);
+            doc.paragraph(order);
+            return;
+        }
         let mut answer = sentence.unwrap_or_default();
         if let Lead::Nearest { candidate, .. } = o.lead {
             answer.push_str(&self.turning(judged, candidate, telling));
@@ -85,6 +94,50 @@ impl Shortlist<'_> {
         if !matches!(o.lead, Lead::Nobody { .. }) {
             doc.paragraph(standings(judged, all));
         }
+    }
+
+    /// The answer by handbook ranges, which prove nothing: what looks nearest, the one test that
+    /// would settle it, and the order of the others. `None` where they rule everything out.
+    fn by_handbook(&self, judged: &Judged<'_>, telling: Telling<'_>) -> Option<(String, String)> {
+        let Lead::Nearest { candidate, .. } = judged.overview.lead else {
+            return None;
+        };
+        let all = &judged.judgement.candidates;
+        let c = all.get(candidate)?;
+        if self.asked.origin != Origin::Handbook || c.standing == Standing::RuledOut {
+            return None;
+        }
+        let share = c.meets_all.map_or_else(String::new, |p| {
+            format!(" ({} by its ranges)", of_hundred(p))
+        });
+        let test = judged
+            .reasons
+            .get(candidate)
+            .and_then(|r| r.iter().find_map(|r| telling.would_settle(r)))
+            .unwrap_or_default();
+        let others: Vec<&str> = all
+            .iter()
+            .filter(|o| o.standing != Standing::RuledOut && o.material != c.material)
+            .map(|o| o.material.as_str())
+            .collect();
+        let after = if others.is_empty() {
+            "No other polymer is left".to_owned()
+        } else {
+            format!("After it in order: {}", first_few(&others, NAMED_IN_ORDER))
+        };
+        let out = judged.overview.count(Standing::RuledOut);
+        let out = match out {
+            0 => "none is ruled out by its ranges".to_owned(),
+            1 => "1 is ruled out by its ranges".to_owned(),
+            n => format!("{n} are ruled out by their ranges"),
+        };
+        Some((
+            format!(
+                "Nothing is proven. {} looks nearest{share}.{test}",
+                c.material
+            ),
+            format!("{after}; {out}."),
+        ))
     }
 
     /// The input or the test that would change an answer of "nothing".
@@ -117,6 +170,26 @@ impl Shortlist<'_> {
         said.unwrap_or_else(|| " No single input of the case would make it fit.".to_owned())
     }
 
+    /// What a material's ranges leave open in the limit that holds it up most.
+    fn by_range(&self, c: &Candidate, reasons: &[Reason], telling: Telling<'_>) -> Option<String> {
+        if self.asked.origin != Origin::Handbook || c.standing != Standing::NotKnown {
+            return None;
+        }
+        let limit = reasons.iter().find_map(|r| match r {
+            Reason::Wants { limit, .. } => Some(limit),
+            _ => None,
+        })?;
+        let l = c.limits.iter().find(|l| &l.id == limit)?;
+        let p = l.predicted?;
+        Some(format!(
+            "{} {} to {}, {} asked",
+            telling.limit_with_end(&l.id),
+            figure(p.low),
+            amount(p.high, &l.unit),
+            Telling::asks(l)
+        ))
+    }
+
     fn standing(&self, judged: &Judged<'_>, candidate: usize) -> Option<Standing> {
         judged
             .judgement
@@ -137,7 +210,14 @@ impl Shortlist<'_> {
             .filter_map(|&i| {
                 let c = judged.judgement.candidates.get(i)?;
                 let reasons = judged.reasons.get(i).map_or(&[][..], Vec::as_slice);
-                Some(row(c, reasons, telling))
+                let mut row = row(c, reasons, telling);
+                if let Some(range) = self.by_range(c, reasons, telling) {
+                    row.shorter = Some(range.clone());
+                    if let Some(why) = row.cells.last_mut() {
+                        *why = range.into();
+                    }
+                }
+                Some(row)
             })
             .collect();
         doc.table(&["", "material", "standing", "chance", "why"], &[0], rows);
@@ -303,11 +383,21 @@ fn standings(judged: &Judged<'_>, all: &[Candidate]) -> String {
     }
 }
 
-fn rest(judged: &Judged<'_>, telling: Telling<'_>, doc: &mut Document) {
+fn rest(origin: Origin, judged: &Judged<'_>, telling: Telling<'_>, doc: &mut Document) {
     let o = judged.overview;
     doc.list(
         "Ruled out",
-        o.ruled_out.iter().map(|g| telling.ruled_out(g)).collect(),
+        o.ruled_out
+            .iter()
+            .map(|g| {
+                let told = telling.ruled_out(g);
+                if origin == Origin::Handbook {
+                    format!("{told}: {}", first_few(&g.materials, NAMED_IN_ORDER))
+                } else {
+                    told
+                }
+            })
+            .collect(),
     );
     doc.list(
         "Not known",

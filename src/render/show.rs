@@ -1,8 +1,9 @@
 //! What is known of one material: a few sentences, then every property with its evidence.
 
 use crate::advise::{Fitness, Holding, Holdings, Trial};
-use crate::belief::{Grade, Material, Note};
+use crate::belief::{Grade, Material, Note, Stated};
 use crate::bench::Outcome;
+use crate::catalog::Origin;
 use crate::judge::Standing;
 use crate::property::{Condition, Moisture, Properties, ROOM_C};
 use crate::quantity::Reading;
@@ -25,8 +26,10 @@ pub struct Shown<'a> {
     pub properties: &'a Properties,
     /// Currency of prices.
     pub currency: &'a str,
-    /// Whether this is the embedded demo.
-    pub demo: bool,
+    /// Whose figures these are.
+    pub origin: Origin,
+    /// Handbook ranges of its polymer, near room temperature; empty in a workspace of the user's own.
+    pub ranges: &'a [&'a Stated],
 }
 
 impl Shown<'_> {
@@ -62,22 +65,51 @@ impl Shown<'_> {
         } else {
             opening.remove(0)
         };
-        doc.answer(first + super::tag(self.demo));
+        doc.answer(first + super::tag(self.origin));
         if !opening.is_empty() {
             doc.paragraph(opening.join(" "));
         }
         self.printing(&mut doc);
         self.table(&mut doc);
+        self.by_range(&mut doc);
         self.footnotes(&mut doc);
-        if let Some(h) = self.holdings.rows.first() {
+        let first = self.holdings.rows.first().map(|h| &h.property);
+        if let Some(property) = first.or(self.ranges.first().map(|s| &s.property)) {
             doc.paragraph(format!(
-                "How a figure came about: `dutyfit show {} --why {}{}`.",
+                "How a figure came about: `dutyfit show {} --why {property}{}`.",
                 self.material.id,
-                h.property,
-                if self.demo { " --demo" } else { "" }
+                super::option(self.origin)
             ));
         }
         doc
+    }
+
+    /// The handbook ranges, and how well each is known.
+    fn by_range(&self, doc: &mut Document) {
+        let rows: Vec<Row> = self
+            .ranges
+            .iter()
+            .map(|s| {
+                let unit = self
+                    .properties
+                    .get(s.property.as_str())
+                    .map_or("", |p| p.unit.as_ref());
+                let mut what = vec![s.property.to_string()];
+                what.extend(s.condition.direction.map(|d| d.word().to_owned()));
+                if s.condition.moisture != Moisture::Room {
+                    what.push(s.condition.moisture.word().to_owned());
+                }
+                Row {
+                    cells: vec![
+                        what.join(", ").into(),
+                        reading(s.value, unit).into(),
+                        s.source.clone().into(),
+                    ],
+                    shorter: None,
+                }
+            })
+            .collect();
+        doc.table(&["property", "range", "how well it is known"], &[], rows);
     }
 
     /// The opening: which cases it serves, where it is among the best and the worst, what is missing.
@@ -98,6 +130,14 @@ impl Shown<'_> {
         let (fit, near) = (standing(Standing::Fit), standing(Standing::Borderline));
         let (open, out_of) = (standing(Standing::NotKnown), standing(Standing::RuledOut));
         out.push(match (f.cases.is_empty(), fit.is_empty()) {
+            (true, _) if self.origin == Origin::Handbook => format!(
+                "{who}: {}, of no product and no print of yours.",
+                count(
+                    self.ranges.len() as u64,
+                    "published range",
+                    "published ranges"
+                )
+            ),
             (true, _) => format!("{who}: there is no saved case to judge it by."),
             (false, false) => format!("{who} is fit for {}.", list(&fit)),
             (false, true) if f.cases.len() == 1 => {

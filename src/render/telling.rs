@@ -135,6 +135,38 @@ impl Telling<'_> {
         }
     }
 
+    /// ` Print it and run bolted-washer (flat) on 2 specimens, 40 min: it settles the clamp load left.`
+    pub(super) fn would_settle(&self, reason: &Reason) -> Option<String> {
+        let Reason::Wants {
+            title,
+            property,
+            test,
+            condition,
+            specimens,
+            minutes,
+            ..
+        } = reason
+        else {
+            return None;
+        };
+        let Some(test) = test else {
+            return Some(format!(
+                " Look up its {}: it settles the {title}.",
+                self.property(property)
+            ));
+        };
+        let at = if condition.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", condition.join(", "))
+        };
+        let time = minutes.map_or_else(String::new, |m| format!(", {} min", figure(m)));
+        Some(format!(
+            " Print it and run {test}{at} on {}{time}: it settles the {title}.",
+            count((*specimens).max(1), "specimen", "specimens")
+        ))
+    }
+
     /// A reason as one clause.
     pub(super) fn reason(&self, reason: &Reason) -> String {
         match reason {
@@ -332,7 +364,15 @@ impl Telling<'_> {
     }
 
     fn lacking(&self, limit: &str, property: &str, what: &str, notes: &[Note]) -> String {
-        let told: Vec<String> = notes.iter().map(|n| self.note(property, n)).collect();
+        // How far a stated figure was carried stands among what was assumed.
+        let stated = notes.iter().any(|n| matches!(n, Note::StatedBy(_)));
+        let told: Vec<String> = notes
+            .iter()
+            .filter(|n| {
+                !(stated && matches!(n, Note::WithinWindow { .. } | Note::KeptOutside { .. }))
+            })
+            .map(|n| self.note(property, n))
+            .collect();
         let because = if told.is_empty() {
             String::new()
         } else {

@@ -4,6 +4,7 @@ mod bench;
 mod sums;
 
 use crate::belief::{Asked, Interval, Road, Why};
+use crate::catalog::Origin;
 use crate::property::{Lies, Moisture, ROOM_C, Scale};
 use crate::quantity::{Bound, significant};
 use crate::render::document::{Document, Row};
@@ -19,8 +20,8 @@ const FINE: usize = 5;
 pub struct WhyShown<'a> {
     /// Its steps.
     pub why: &'a Why,
-    /// Whether this is the embedded demo.
-    pub demo: bool,
+    /// Whose figures these are.
+    pub origin: Origin,
 }
 
 /// One step in words, and its tables.
@@ -91,7 +92,7 @@ impl WhyShown<'_> {
 
     fn document(&self) -> Document {
         let mut doc = Document::default();
-        doc.answer(self.answer() + super::tag(self.demo));
+        doc.answer(self.answer() + super::tag(self.origin));
         for (number, step) in (1..).zip(self.steps()) {
             doc.heading(format!("{number} {}", step.title));
             for block in step.blocks {
@@ -176,9 +177,7 @@ impl WhyShown<'_> {
         if a.by_climate && a.moisture != Moisture::Room {
             said.push_str(&format!(" --moisture {}", a.moisture.word()));
         }
-        if self.demo {
-            said.push_str(" --demo");
-        }
+        said.push_str(super::option(self.origin));
         format!("`{said}`")
     }
 

@@ -214,7 +214,7 @@ impl Fixture {
             case: &self.case,
             duty: &self.duty,
             evidence: &self.evidence,
-            demo: true,
+            origin: dutyfit::catalog::Origin::Demo,
             weights_from: "of the case",
         }
     }

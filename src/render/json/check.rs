@@ -6,6 +6,7 @@ use super::case::{
 use super::computed;
 use super::shortlist::CandidateOut;
 use crate::advise::UseLimit;
+use crate::catalog::Origin;
 use crate::duty::LeverKind;
 use crate::render::answer::Check;
 use schemars::JsonSchema;
@@ -21,6 +22,8 @@ pub(crate) struct CheckFile {
     case: CaseOut,
     /// Whether all numbers are the demo's, invented.
     demo: bool,
+    /// Whether all numbers are handbook ranges of polymers, and of no measured material.
+    handbook: bool,
     /// Start of the draws.
     seed: u64,
     /// Number of draws; 0 where the case is declined.
@@ -106,7 +109,8 @@ impl Check<'_> {
         super::written(&CheckFile {
             format: "dutyfit.check/1",
             case: CaseOut::new(asked),
-            demo: asked.demo,
+            demo: asked.origin == Origin::Demo,
+            handbook: asked.origin == Origin::Handbook,
             seed,
             draws: checked.map_or(0, |c| c.judgement.draws),
             material: self.material.to_owned(),

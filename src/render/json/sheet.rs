@@ -3,6 +3,7 @@
 use super::computed;
 use crate::advise::summary::{Entry, Remark, SheetCell, SheetColumn, Subject};
 use crate::belief::Grade;
+use crate::catalog::Origin;
 use crate::property::{Face, Lies, Moisture};
 use crate::quantity::{Bound, Reading};
 use crate::render::sheet::SummarySheet;
@@ -17,6 +18,8 @@ pub(crate) struct SheetFile {
     format: &'static str,
     /// Whether all numbers are the demo's, invented.
     demo: bool,
+    /// Whether all numbers are handbook ranges of polymers, and of no measured material.
+    handbook: bool,
     /// The day it was asked as of; null for all that is recorded.
     as_of: Option<String>,
     /// Date of the latest run behind a figure.
@@ -178,7 +181,8 @@ impl SummarySheet<'_> {
         let s = self.summary;
         super::written(&SheetFile {
             format: "dutyfit.sheet/1",
-            demo: self.demo,
+            demo: self.origin == Origin::Demo,
+            handbook: self.origin == Origin::Handbook,
             as_of: self.as_of.map(str::to_owned),
             readings_up_to: s.up_to.clone(),
             preset: self.preset,

@@ -5,6 +5,7 @@ use super::case::{
 };
 use super::{computed, drawn};
 use crate::advise::Reason;
+use crate::catalog::Origin;
 use crate::judge::{AimResult, Candidate, Judgement};
 use crate::problem::Problem;
 use crate::render::answer::{Judged, Shortlist};
@@ -22,6 +23,8 @@ pub(crate) struct ShortlistFile {
     case: CaseOut,
     /// Whether all numbers are the demo's, invented.
     demo: bool,
+    /// Whether all numbers are handbook ranges of polymers, and of no measured material.
+    handbook: bool,
     /// Start of the draws.
     seed: u64,
     /// Number of draws; 0 where the case is declined.
@@ -229,7 +232,8 @@ impl Shortlist<'_> {
         let mut file = ShortlistFile {
             format: "dutyfit.shortlist/1",
             case: CaseOut::new(asked),
-            demo: asked.demo,
+            demo: asked.origin == Origin::Demo,
+            handbook: asked.origin == Origin::Handbook,
             seed,
             draws: 0,
             nothing_serves: None,

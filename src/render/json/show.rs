@@ -2,8 +2,9 @@
 
 use super::case::StandingWord;
 use super::computed;
-use crate::belief::Grade;
+use crate::belief::{Grade, Stated};
 use crate::bench::{Stands, Written};
+use crate::catalog::Origin;
 use crate::property::{Condition, PropertyId};
 use crate::quantity::Bound;
 use crate::render::show::Shown;
@@ -24,6 +25,8 @@ pub(crate) struct ShowFile {
     polymers: Vec<String>,
     /// Whether all numbers are the demo's, invented.
     demo: bool,
+    /// Whether all numbers are handbook ranges of polymers, and of no measured material.
+    handbook: bool,
     /// The opening in words.
     summary: Vec<String>,
     /// How it stands in every saved case.
@@ -34,6 +37,8 @@ pub(crate) struct ShowFile {
     missing: Vec<MissingOut>,
     /// Properties with their evidence.
     properties: Vec<HoldingOut>,
+    /// Handbook ranges of its polymer, near room temperature; none in a workspace of the user's own.
+    ranges: Vec<RangeOut>,
     /// Every step that was assumed behind a limit of a saved case.
     assumed: Vec<AssumedOut>,
     /// Specimens that failed early and count.
@@ -265,6 +270,38 @@ impl From<&Written> for CellOut {
     }
 }
 
+/// A handbook range.
+#[derive(Debug, Serialize, JsonSchema)]
+struct RangeOut {
+    /// Property.
+    property: PropertyId,
+    /// Low figure: about one mean in twenty lies below.
+    low: Option<f64>,
+    /// High figure: about one mean in twenty lies above.
+    high: Option<f64>,
+    /// Unit.
+    unit: String,
+    /// Conditions.
+    condition: Condition,
+    /// How well it is known, and by what.
+    status: String,
+}
+
+impl RangeOut {
+    fn new(s: &Stated, shown: &Shown<'_>) -> Self {
+        let (low, high) = s.value.figures();
+        let unit = shown.properties.get(s.property.as_str());
+        RangeOut {
+            property: s.property.clone(),
+            low: computed(low),
+            high: computed(high.unwrap_or(low)),
+            unit: unit.map_or_else(String::new, |p| p.unit.to_string()),
+            condition: s.condition.clone(),
+            status: s.source.clone(),
+        }
+    }
+}
+
 /// A run that does not count.
 #[derive(Debug, Serialize, JsonSchema)]
 struct LeftOutOut {
@@ -285,7 +322,8 @@ impl Shown<'_> {
             material: m.id.clone(),
             title: m.title.clone(),
             polymers: m.polymers.clone(),
-            demo: self.demo,
+            demo: self.origin == Origin::Demo,
+            handbook: self.origin == Origin::Handbook,
             summary: self.sentences(),
             cases: f
                 .cases
@@ -320,6 +358,7 @@ impl Shown<'_> {
                     cases: m.cases.clone(),
                 })
                 .collect(),
+            ranges: self.ranges.iter().map(|s| RangeOut::new(s, self)).collect(),
             properties: h
                 .rows
                 .iter()

@@ -1,6 +1,7 @@
 //! `dutyfit.why/1`.
 
 use crate::belief::Why;
+use crate::catalog::Origin;
 use crate::render::why::WhyShown;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -13,6 +14,8 @@ pub(crate) struct WhyFile<'a> {
     format: &'static str,
     /// Whether all numbers are the demo's, invented.
     demo: bool,
+    /// Whether all numbers are handbook ranges of polymers, and of no measured material.
+    handbook: bool,
     /// The answer in a sentence.
     answer: String,
     /// The steps in words.
@@ -36,7 +39,8 @@ impl WhyShown<'_> {
     pub fn json(&self) -> String {
         super::written_computed(&WhyFile {
             format: "dutyfit.why/1",
-            demo: self.demo,
+            demo: self.origin == Origin::Demo,
+            handbook: self.origin == Origin::Handbook,
             answer: self.answer(),
             steps: self
                 .steps()

@@ -2,6 +2,7 @@
 //! syntax is known, and readable where not even the fence is.
 
 use super::{Form, SummarySheet};
+use crate::catalog::Origin;
 use crate::render::document::Document;
 use crate::render::page::Page;
 use crate::render::words::count;
@@ -17,18 +18,20 @@ impl SummarySheet<'_> {
     pub(crate) fn post(&self) -> String {
         let mut doc = Document::default();
         doc.answer(self.answer());
-        if self.demo {
-            doc.paragraph("INVENTED FIGURES of the demo: nobody measured them.");
+        match self.origin {
+            Origin::Own => {}
+            Origin::Demo => {
+                doc.paragraph("INVENTED FIGURES of the demo: nobody measured them.");
+            }
+            Origin::Handbook => {
+                doc.paragraph("HANDBOOK RANGES of polymers: no measured material is among them.");
+            }
         }
         doc.grid(self.grid(Form::Halves));
         self.below(&mut doc, Form::Halves);
         // A fence inside would end the block.
         let body = doc.text(POST).replace('`', "'");
-        let title = if self.demo {
-            "Bench summary [invented demo]"
-        } else {
-            "Bench summary"
-        };
+        let title = format!("Bench summary{}", super::super::tag(self.origin));
         format!("**{title}**\n\n```text\n{body}```\n")
     }
 

@@ -4,6 +4,7 @@ use super::SummarySheet;
 use super::telling::footnote;
 use crate::advise::summary::{Entry, Line, Listed, SheetCell, SheetColumn, Subject};
 use crate::belief::Grade;
+use crate::catalog::Origin;
 use crate::quantity::Reading;
 use crate::render::csv::written;
 use crate::render::json::computed;
@@ -17,7 +18,7 @@ impl SummarySheet<'_> {
         let mut head = vec!["material".to_owned()];
         head.extend(columns.iter().flat_map(|c| self.heads(c)));
         head.push("remarks".to_owned());
-        if self.demo {
+        if self.origin != Origin::Own {
             head.push("figures".to_owned());
         }
         let mut rows = vec![head];
@@ -27,8 +28,10 @@ impl SummarySheet<'_> {
                 row.extend(self.cells(c, cell));
             }
             row.push(self.remarks(line));
-            if self.demo {
-                row.push("invented demo".to_owned());
+            match self.origin {
+                Origin::Own => {}
+                Origin::Demo => row.push("invented demo".to_owned()),
+                Origin::Handbook => row.push("handbook ranges".to_owned()),
             }
             rows.push(row);
         }

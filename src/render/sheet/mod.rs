@@ -8,6 +8,7 @@ use crate::advise::summary::{Choice, Chosen, Entry, Group, SheetCell, SheetColum
 use crate::advise::summary::{FLEXIBLE_UP_TO_D, FLEXIBLE_UP_TO_MPA, RIGID_FROM_D};
 use crate::advise::summary::{Subject, Tally};
 use crate::belief::Grade;
+use crate::catalog::Origin;
 use crate::property::{Lies, Properties, Sense};
 use crate::quantity::{Reading, placed};
 use crate::render::document::Document;
@@ -37,8 +38,8 @@ pub(crate) struct SummarySheet<'a> {
     pub(crate) properties: &'a Properties,
     /// Currency of prices; empty where none was chosen.
     pub(crate) currency: &'a str,
-    /// Whether the figures are the demo's, invented.
-    pub(crate) demo: bool,
+    /// Whose figures these are.
+    pub(crate) origin: Origin,
 }
 
 /// How an interval is told.
@@ -63,7 +64,7 @@ impl SummarySheet<'_> {
 
     fn document(&self) -> Document {
         let mut doc = Document::default();
-        doc.answer(self.answer() + super::tag(self.demo));
+        doc.answer(self.answer() + super::tag(self.origin));
         doc.grid(self.grid(Form::Ends));
         self.below(&mut doc, Form::Ends);
         doc

@@ -113,10 +113,18 @@ impl Evidence {
                 .partial_cmp(&(b.value.figures(), &b.source))
                 .unwrap_or(std::cmp::Ordering::Equal)
         });
-        // A value that counts as it stands beats one read off the line.
+        // A value that counts as it stands beats one read off the line, and one of about the asked
+        // temperature beats one that keeps its figure from farther off.
         let direct = |(_, s): &(usize, &Stated)| self.stated_temperature(s, row, ask) == Some(None);
+        let near = |(_, s): &(usize, &Stated)| {
+            let away_k = (ask.temperature_c - s.condition.temperature_c).abs();
+            any_climate(row) || row.auxiliary || away_k <= self.policy.temperature_window_k
+        };
         if serving.iter().any(direct) {
             serving.retain(direct);
+        }
+        if serving.iter().any(near) {
+            serving.retain(near);
         }
         for (number, s) in serving {
             let Some((y, _)) = natural(row, s.value, 0.0) else {

@@ -1,9 +1,9 @@
 //! Cautions that a material raises in a use, beside those that the use raises by itself.
 
 use crate::belief::{Evidence, Note};
-use crate::duty::{Case, Caution, MaterialFacts};
+use crate::duty::{Case, Caution, MaterialFacts, cracking};
 use crate::judge::{Candidate, Judgement, Standing};
-use crate::property::{Ask, Moisture, polymer};
+use crate::property::{Ask, Moisture, Polymer, PolymerKind, polymer};
 
 /// A caution, the materials that raise it, and by what.
 #[derive(Clone, Debug, PartialEq)]
@@ -76,6 +76,12 @@ fn facts(case: &Case, c: &Candidate, evidence: &Evidence) -> MaterialFacts {
         .fold(None, |least: Option<f64>, h| {
             Some(least.map_or(h, |l| l.min(h)))
         });
+    let is = |which: fn(&Polymer) -> bool| {
+        evidence
+            .materials()
+            .iter()
+            .any(|m| m.id == c.material && m.polymers.iter().any(|p| polymer(p).is_some_and(which)))
+    };
     MaterialFacts {
         hottest_c: case.setting.hottest_c(),
         softening_c: evidence
@@ -83,12 +89,10 @@ fn facts(case: &Case, c: &Candidate, evidence: &Evidence) -> MaterialFacts {
             .mean_quantile(0.05),
         life_h,
         longest_run_h,
-        polyamide: evidence.materials().iter().any(|m| {
-            m.id == c.material
-                && m.polymers
-                    .iter()
-                    .any(|p| polymer(p).is_some_and(|p| p.polyamide))
-        }),
+        polyamide: is(|p| p.polyamide),
+        amorphous: is(|p| p.kind == PolymerKind::Amorphous),
+        cracking: cracking(&case.setting),
+        hidden: !case.setting.harm.inspected,
         dried_data: notes().any(|n| {
             matches!(
                 n,

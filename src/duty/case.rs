@@ -38,6 +38,19 @@ pub enum Sun {
     Outdoors,
 }
 
+/// Where the part is used.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Site {
+    /// Under a roof.
+    #[default]
+    Indoors,
+    /// In the open: rain, frost, dirt.
+    Outdoors,
+}
+
 /// Who is hurt if the part fails.
 #[derive(
     Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema,
@@ -56,7 +69,7 @@ pub enum Hurts {
 }
 
 /// What happens if the part fails.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Harm {
     /// Who is hurt.
@@ -65,12 +78,28 @@ pub struct Harm {
     /// What is damaged, in words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub damages: String,
-    /// Whether the part can be seen and replaced.
+    /// Whether the part can be replaced.
     #[serde(default = "yes")]
     pub replaceable: bool,
+    /// Whether somebody can look at the part in use and see cracks, sag or wear in time.
+    #[serde(default = "yes")]
+    pub inspected: bool,
     /// A note.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+impl Default for Harm {
+    /// Nobody and nothing, by a part that can be seen and replaced.
+    fn default() -> Self {
+        Harm {
+            hurts: Hurts::Nobody,
+            damages: String::new(),
+            replaceable: true,
+            inspected: true,
+            note: String::new(),
+        }
+    }
 }
 
 fn yes() -> bool {
@@ -105,6 +134,8 @@ pub struct Setting {
     pub counterface: Option<String>,
     /// Sun.
     pub sun: Sun,
+    /// Indoors or outdoors.
+    pub place: Site,
     /// Chemicals named.
     pub chemicals: Vec<String>,
     /// Life, h.
@@ -134,14 +165,12 @@ impl Default for Setting {
             moisture: Moisture::Room,
             counterface: None,
             sun: Sun::None,
+            place: Site::Indoors,
             chemicals: Vec::new(),
             life_h: 8766.0,
             cycles: None,
             lies: LiesOnBed::Open,
-            harm: Harm {
-                replaceable: true,
-                ..Harm::default()
-            },
+            harm: Harm::default(),
             class: None,
             notes: Vec::new(),
             factors: crate::policy::Policy::default().classes.map(|c| c.factor),
@@ -164,12 +193,13 @@ impl Setting {
     pub fn class_of(&self, default: Class) -> Class {
         self.class.unwrap_or(default).max(self.harm_floor())
     }
-    /// The mildest class that a structural limit can have: at least `injury` where somebody is hurt.
+    /// The mildest class that a structural limit can have: at least `injury` where somebody is hurt,
+    /// at least `damage` where nobody can see the failure coming.
     pub fn harm_floor(&self) -> Class {
-        if self.harm.hurts == Hurts::Nobody {
-            Class::Nuisance
-        } else {
-            Class::Injury
+        match (self.harm.hurts, self.harm.inspected) {
+            (Hurts::Nobody, true) => Class::Nuisance,
+            (Hurts::Nobody, false) => Class::Damage,
+            _ => Class::Injury,
         }
     }
 }

@@ -93,7 +93,7 @@ pub struct Decline {
 }
 
 /// What is known of one material where cautions follow from it and not from the use.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct MaterialFacts {
     /// Hottest the part gets, service or storage, degC.
     pub hottest_c: f64,
@@ -107,6 +107,12 @@ pub struct MaterialFacts {
     pub polyamide: bool,
     /// Whether a limit rests on data taken dried.
     pub dried_data: bool,
+    /// Whether a phase of the material is amorphous and stiff.
+    pub amorphous: bool,
+    /// The case's chemicals in which such a polymer cracks under stress.
+    pub cracking: Vec<String>,
+    /// Whether nobody can look at the part in use.
+    pub hidden: bool,
 }
 
 /// Distance kept from softening, K: structural rules for fibre composites stay
@@ -280,15 +286,31 @@ pub fn material_cautions(facts: &MaterialFacts) -> Vec<Raised> {
             "a polyamide judged on data taken dried".to_owned(),
         ));
     }
+    if facts.amorphous && !facts.cracking.is_empty() {
+        found.push((
+            "stress-cracking",
+            format!("amorphous, with {}", facts.cracking.join(", ")),
+        ));
+    }
+    let (times, said) = if facts.hidden {
+        (1.0, "longer than")
+    } else {
+        (TIMES_LONGEST_RUN, "more than ten times")
+    };
     if let Some(run_h) = facts.longest_run_h
-        && facts.life_h > TIMES_LONGEST_RUN * run_h
+        && facts.life_h > times * run_h
     {
         found.push((
             "beyond-test-time",
             format!(
-                "a life of {} h, more than ten times the longest run of {} h",
+                "a life of {} h, {said} the longest run of {} h{}",
                 short(facts.life_h),
-                short(run_h)
+                short(run_h),
+                if facts.hidden {
+                    ", and nobody can look at the part"
+                } else {
+                    ""
+                }
             ),
         ));
     }

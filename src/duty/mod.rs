@@ -11,6 +11,7 @@ mod caution;
 mod limit;
 mod part;
 mod preference;
+mod surroundings;
 mod words;
 
 mod mechanics;
@@ -23,7 +24,7 @@ mod sliding_pad;
 mod support_foot;
 
 pub use aim::{AIMS, Aim, AimKind, ValueScale};
-pub use case::{BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Setting, Sun};
+pub use case::{BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Setting, Site, Sun};
 pub use caution::{
     Caution, Decline, DeferTo, Figure, MaterialFacts, Raised, SOFTENING_DISTANCE_K,
     Severity as CautionSeverity, answer_faults, answered, cautions, material_cautions, raise,
@@ -35,3 +36,4 @@ pub use part::{
 };
 pub use plain::PLAIN_FAILURE;
 pub use preference::Preference;
+pub use surroundings::{EVERY_PART, cracking};

@@ -331,6 +331,7 @@ impl Case {
                 lying.words(LiesOnBed::Open)
             ));
         }
+        crate::duty::surroundings::add(setting, &mut duty);
         let mut faults = Vec::new();
         for (id, bound) in &self.limits {
             self.set_bound(&mut duty, id, bound, &mut faults);

@@ -1,6 +1,7 @@
 //! Finding the rule book's words in what a case says.
 
 use crate::duty::Case;
+use std::ops::Range;
 
 /// The words of a case, text by text, in lower case.
 pub(super) struct Text(Vec<Vec<String>>);
@@ -25,23 +26,49 @@ impl Text {
     /// Whether a word or phrase stands in one of the texts as whole words, with
     /// a simple plural on its last word; a phrase also written together.
     pub(super) fn holds(&self, phrase: &str) -> bool {
-        let wanted = tokens(phrase);
-        let together = wanted.concat();
-        let Some((last, first)) = wanted.split_last() else {
-            return false;
+        let phrase = Phrase::of(phrase);
+        self.0.iter().any(|text| !phrase.places(text).is_empty())
+    }
+}
+
+/// A word or phrase to look for.
+pub(super) struct Phrase {
+    words: Vec<String>,
+    together: String,
+}
+
+impl Phrase {
+    /// The phrase of some text.
+    pub(super) fn of(text: &str) -> Self {
+        let words = tokens(text);
+        let together = words.concat();
+        Phrase { words, together }
+    }
+
+    /// Where it stands among the words of a text.
+    pub(super) fn places(&self, text: &[String]) -> Vec<Range<usize>> {
+        let Some((last, first)) = self.words.split_last() else {
+            return Vec::new();
         };
-        self.0.iter().any(|text| {
-            text.iter().any(|t| plural_of(t, &together))
-                || text.windows(wanted.len()).any(|w| {
-                    w.split_last()
-                        .is_some_and(|(l, f)| f == first && plural_of(l, last))
-                })
-        })
+        let apart = text
+            .windows(self.words.len())
+            .enumerate()
+            .filter(|(_, w)| {
+                w.split_last()
+                    .is_some_and(|(l, f)| f == first && plural_of(l, last))
+            })
+            .map(|(i, w)| i..i + w.len());
+        let together = text
+            .iter()
+            .enumerate()
+            .filter(|(_, t)| self.words.len() > 1 && plural_of(t, &self.together))
+            .map(|(i, _)| i..i + 1);
+        apart.chain(together).collect()
     }
 }
 
 /// Runs of letters and digits, in lower case; everything else parts them.
-fn tokens(text: &str) -> Vec<String> {
+pub(super) fn tokens(text: &str) -> Vec<String> {
     text.split(|c: char| !c.is_alphanumeric())
         .filter(|t| !t.is_empty())
         .map(str::to_lowercase)

@@ -2,6 +2,7 @@
 
 mod ask;
 pub mod bolt;
+pub mod chemical;
 mod condition;
 mod handbook;
 mod polymer;

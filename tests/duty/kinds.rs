@@ -1,7 +1,7 @@
 //! What holds for every row of the registry of part kinds.
 
 use dutyfit::catalog::{Beside, read_case};
-use dutyfit::duty::{AIMS, Case, PartKind, parts};
+use dutyfit::duty::{AIMS, Case, EVERY_PART, PartKind, parts};
 use dutyfit::policy::Policy;
 use dutyfit::property::Properties;
 
@@ -25,7 +25,11 @@ fn every_worked_example_leads_to_limits_it_lists_and_says_that_its_inputs_are_as
         assert!(duty.limits.len() >= 2, "{}", kind.id);
         for limit in &duty.limits {
             let base = limit.id.split('@').next().unwrap_or_default();
-            let listed = kind.limits.iter().find(|l| l.0 == base);
+            let listed = kind
+                .limits
+                .iter()
+                .find(|l| l.0 == base)
+                .or_else(|| EVERY_PART.iter().find(|l| base.starts_with(l.0)));
             assert!(
                 kind.id == "plain" || listed.is_some_and(|l| l.1 == limit.unit),
                 "{}: `{}` in {}",

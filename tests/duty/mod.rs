@@ -13,6 +13,7 @@ mod plain;
 mod plain_bushing;
 mod sliding_pad;
 mod support_foot;
+mod surroundings;
 mod working;
 
 use dutyfit::bench::Step;

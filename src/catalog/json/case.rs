@@ -5,8 +5,8 @@ use crate::catalog::json::read::{quoted, read_root, read_value};
 use crate::catalog::json::tree::{Tree, check_format};
 use crate::catalog::words::{known_surface, meant};
 use crate::duty::{
-    AIMS, BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Part, PartKind, Preference,
-    Setting, Sun, part, parts,
+    AIMS, BoundOverride, Case, Harm, LiesOnBed, NotAbout, Part, PartKind, Preference, Setting,
+    Site, Sun, part, parts,
 };
 use crate::policy::{Class, Policy};
 use crate::problem::{Fault, Place, Problem};
@@ -134,7 +134,10 @@ struct SurroundingsJson {
     /// Sunlight.
     #[serde(default)]
     sun: Option<Sun>,
-    /// Chemicals that touch it, in plain words.
+    /// Indoors or outdoors; outdoors where the sun is, when left out.
+    #[serde(default)]
+    place: Option<Site>,
+    /// Chemicals and cleaners that touch it, in plain words: `petrol`, `vinegar`, `dish soap`.
     #[serde(default)]
     chemicals: Vec<String>,
     /// A note.
@@ -212,10 +215,11 @@ pub(super) const SURROUNDINGS: &[&str] = &[
     "moisture",
     "counterface",
     "sun",
+    "place",
     "chemicals",
 ];
 /// Names of the entries of `harm`.
-pub(super) const HARM: &[&str] = &["hurts", "damages", "replaceable"];
+pub(super) const HARM: &[&str] = &["hurts", "damages", "replaceable", "inspected"];
 /// Names of the plain entries of a case.
 pub(super) const PLAIN: &[&str] = &["life", "cycles", "lies", "class", "title", "note", "part"];
 
@@ -344,11 +348,7 @@ fn case(
     );
     setting.harm = json.harm.unwrap_or_else(|| {
         defaults.push(("hurts".to_owned(), "nobody".to_owned()));
-        Harm {
-            hurts: Hurts::Nobody,
-            replaceable: true,
-            ..Harm::default()
-        }
+        Harm::default()
     });
     let part = part?;
     Some(Case {
@@ -402,6 +402,11 @@ fn surroundings(
         defaults,
     );
     setting.sun = or_default(json.sun, setting.sun, "sun", "none", defaults);
+    let (place, said) = match setting.sun {
+        Sun::Outdoors => (Site::Outdoors, "outdoors"),
+        Sun::None | Sun::Indoors => (Site::Indoors, "indoors"),
+    };
+    setting.place = or_default(json.place, place, "place", said, defaults);
     setting.chemicals = json.chemicals;
     for (name, range) in [
         ("temperature", Some(setting.temperature_c)),

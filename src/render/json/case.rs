@@ -3,7 +3,9 @@
 use super::{computed, drawn};
 use crate::advise::MaterialCaution;
 use crate::bench::Step;
-use crate::duty::{Caution, CautionSeverity, Decline, DeferTo, Harm, LiesOnBed, LimitSense, Sun};
+use crate::duty::{
+    Caution, CautionSeverity, Decline, DeferTo, Harm, LiesOnBed, LimitSense, Site, Sun,
+};
 use crate::judge::{LimitResult, Standing};
 use crate::policy::Class;
 use crate::property::Moisture;
@@ -64,6 +66,8 @@ pub(crate) struct CaseOut {
     counterface: Option<String>,
     /// Sunlight.
     sun: Sun,
+    /// Indoors or outdoors.
+    place: Site,
     /// Chemicals named.
     chemicals: Vec<String>,
     /// Life, h.
@@ -121,6 +125,7 @@ impl CaseOut {
             moisture: s.moisture,
             counterface: s.counterface.clone(),
             sun: s.sun,
+            place: s.place,
             chemicals: s.chemicals.clone(),
             life_h: computed(s.life_h),
             cycles: s.cycles,

@@ -65,6 +65,14 @@ pub const AIMS: &[AimKind] = &[
         id: "light-turning",
         title: "lighter turning",
     },
+    AimKind {
+        id: "soft-stop",
+        title: "gentler stop",
+    },
+    AimKind {
+        id: "easy-on-off",
+        title: "easier on and off",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

@@ -7,9 +7,9 @@ mod docs;
 
 use crate::duty::mechanics::held::{Age, Bar, Read, Sleeve};
 use crate::duty::mechanics::layers::Layers;
-use crate::duty::mechanics::sleeve::{Fit, MOST_STRETCH};
+use crate::duty::mechanics::sleeve::{Fit, wall_faults};
 use crate::duty::mechanics::surroundings::{ask, ends, plain_ask};
-use crate::duty::mechanics::usual::{self, positive, shown};
+use crate::duty::mechanics::usual::{self, positive};
 use crate::duty::part::read_inputs;
 use crate::duty::{
     Deed, Duty, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Lying, Part, PartKind, Performance,
@@ -123,23 +123,11 @@ impl HandleSleeve {
         if let Some(f) = self.collar_force {
             positive(&mut faults, "collar_force", f.0, "N");
         }
-        if outer <= bore || outer <= bar {
-            faults.push(Fault::new(
-                "duty::sleeve-wall",
-                format!("an outside of {} mm leaves no wall over a bore of {bore} mm on a bar of {bar} mm", shown(outer)),
-                "write the outside diameter as `outer_diameter` and the hole as `bore`",
-            ));
-        }
-        if bore > 0.0 && bar > MOST_STRETCH * bore {
-            faults.push(Fault::new(
-                "duty::sleeve-stretch",
-                format!(
-                    "a bore of {bore} mm on a bar of {bar} mm is stretched {:.2} times, and the formulas end at {MOST_STRETCH}",
-                    bar / bore
-                ),
-                format!("make the bore at least {:.2} mm", bar / MOST_STRETCH),
-            ));
-        }
+        wall_faults(
+            (bar, bore, outer),
+            "write the outside diameter as `outer_diameter` and the hole as `bore`",
+            &mut faults,
+        );
         match (self.fixing(), self.collar_force) {
             (Fixing::Collar, None) => faults.push(Fault::new(
                 "duty::collar-force",
@@ -351,7 +339,7 @@ impl Part for HandleSleeve {
         }
         if sleeve.interferes() {
             for end in ends(setting) {
-                sleeve.stretched(end, hot_c, setting, duty, class);
+                sleeve.stretched(end, 1.0, setting, duty, class);
             }
         }
         let heat = usual::heat_margin(setting, duty, HEAT_MARGIN_K, class);

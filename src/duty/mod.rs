@@ -18,8 +18,10 @@ mod mechanics;
 
 mod bolt_washer;
 mod handle_sleeve;
+mod impact_guard;
 mod plain;
 mod plain_bushing;
+mod protective_cap;
 mod sliding_pad;
 mod support_foot;
 

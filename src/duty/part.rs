@@ -271,8 +271,10 @@ where
 const PARTS: &[PartKind] = &[
     crate::duty::bolt_washer::KIND,
     crate::duty::handle_sleeve::KIND,
+    crate::duty::impact_guard::KIND,
     crate::duty::plain::KIND,
     crate::duty::plain_bushing::KIND,
+    crate::duty::protective_cap::KIND,
     crate::duty::sliding_pad::KIND,
     crate::duty::support_foot::KIND,
 ];

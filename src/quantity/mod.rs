@@ -15,8 +15,9 @@ pub use reading::{
     Bound, Reading, parse_amount, parse_bounded_amount, parse_number, parse_reading, parse_span,
 };
 pub use typed::{
-    Angle, Area, Energy, Expansion, FilmCoefficient, Flow, Force, Length, Mass, Pressure, Speed,
-    Stiffness, Temperature, TemperatureRange, TemperatureSpan, ThermalResistance, Time, Torque,
+    Acceleration, Angle, Area, Energy, Expansion, FilmCoefficient, Flow, Force, Length, Mass,
+    Pressure, Speed, Stiffness, Temperature, TemperatureRange, TemperatureSpan, ThermalResistance,
+    Time, Torque,
 };
 pub(crate) use typed::{FAULT_MARK, NAME_MARK, fault_message};
 pub use unit::{Dimension, Unit};

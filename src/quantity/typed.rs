@@ -133,6 +133,8 @@ quantity!(/// A time, h.
     Time, "h", "a time", "5 year");
 quantity!(/// A speed, m/s.
     Speed, "m/s", "a speed", "0.1 m/s");
+quantity!(/// An acceleration, m/s^2.
+    Acceleration, "m/s^2", "an acceleration", "80 m/s^2");
 quantity!(/// A frequency or rate, per second.
     Flow, "Hz", "a rate", "30 rpm");
 quantity!(/// An angle, deg.

@@ -8,9 +8,11 @@
 mod bolt_washer;
 mod bounds;
 mod handle_sleeve;
+mod impact_guard;
 mod kinds;
 mod plain;
 mod plain_bushing;
+mod protective_cap;
 mod sliding_pad;
 mod support_foot;
 mod surroundings;

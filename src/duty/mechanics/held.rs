@@ -1,5 +1,6 @@
 //! What a stretched sleeve, cap or tyre holds when new and when relaxed, and what its own wall bears.
 
+use crate::duty::mechanics::fatigue;
 use crate::duty::mechanics::sleeve::{Elastic, Fit};
 use crate::duty::mechanics::surroundings::{End, ask, plain_ask};
 use crate::duty::{Duty, Inputs, Limit, LimitSense, Performance, Setting, Trace};
@@ -225,15 +226,41 @@ impl Sleeve {
         })
     }
 
-    /// Break strain over hoop strain at a temperature.
-    pub(in crate::duty) fn strain_reserve(self, at_c: f64) -> Performance {
+    /// G11: force that pushes it on over its whole length, and pulls it off while new, N: friction
+    /// times the high end of the pressure (derived). Needs as [`Sleeve::holding_needs`] when new.
+    pub(in crate::duty) fn pushing(self, at_c: f64) -> Performance {
         Performance::new(move |i, t| {
-            let [breaks, expansion] = *i.x else {
+            let [friction, modulus, poisson, expansion] = *i.x else {
                 return f64::NAN;
             };
-            let left = self.fit.interference_mm(at_c, expansion, t);
+            let elastic = elastic([modulus, poisson, expansion]);
+            let left = self.fit.interference_mm(at_c, elastic.expansion, t);
+            let squeeze = self.fit.squeeze(left, elastic, t);
+            t.step("G11", "static friction", friction, "1");
+            let p = t.step("G11", "highest contact pressure", squeeze.most_mpa, "MPa");
+            t.step("G5", "area in contact", self.fit.contact_mm2(), "mm2");
+            t.step(
+                "G11",
+                "force to push it on",
+                self.fit.held_n(friction, p),
+                "N",
+            )
+        })
+    }
+
+    /// Break strain over hoop strain at a temperature. A third need is the share of strength left to
+    /// many stretchings, of which there are `times`.
+    pub(in crate::duty) fn strain_reserve(self, at_c: f64, times: f64) -> Performance {
+        Performance::new(move |i, t| {
+            let [breaks, expansion, tired @ ..] = i.x else {
+                return f64::NAN;
+            };
+            let left = self.fit.interference_mm(at_c, *expansion, t);
             let strain = 100.0 * self.fit.hoop_strain(left, t);
-            t.step("G1", "strain at break", breaks, "%");
+            let mut breaks = t.step("G1", "strain at break", *breaks, "%");
+            if let [share] = tired {
+                breaks = fatigue::left_after(times, (breaks, "%"), *share, t);
+            }
             t.step(
                 "G1",
                 "strain at break over hoop strain",
@@ -279,18 +306,22 @@ impl Sleeve {
 }
 
 impl Sleeve {
-    /// The limits of a sleeve that is smaller than its bar.
+    /// The limits of a wall that is smaller than its bar and is stretched over it so often.
     pub(in crate::duty) fn stretched(
         &self,
         end: End,
-        hot_c: f64,
+        times: f64,
         setting: &Setting,
         duty: &mut Duty,
         class: Class,
     ) {
-        let at_c = end.temperature_c;
+        let (at_c, hot_c) = (end.temperature_c, setting.temperature_c.1);
         let breaks = duty.ask(ask(setting, "break-strain", at_c).lying(self.hoop));
         let expansion = duty.ask(plain_ask("thermal-expansion"));
+        let mut strains = vec![vec![breaks], vec![expansion]];
+        if times > 1.0 {
+            strains.push(vec![duty.ask(plain_ask("fatigue-share"))]);
+        }
         duty.limits.push(Limit {
             id: end.id("hoop-strain"),
             title: "strain at break over the stretch on the bar".to_owned(),
@@ -298,8 +329,8 @@ impl Sleeve {
             class,
             sense: LimitSense::AtLeast(STRAIN_RESERVE),
             unit: "1".to_owned(),
-            needs: vec![vec![breaks], vec![expansion]],
-            performance: self.strain_reserve(at_c),
+            needs: strains,
+            performance: self.strain_reserve(at_c, times),
             source: "G1, G7: interference over bore (derived from mechanics); twice the stretch is ours",
         });
         let carries = duty.ask(

@@ -2,7 +2,9 @@
 
 pub(in crate::duty) mod block;
 pub(in crate::duty) mod clamp;
+pub(in crate::duty) mod fatigue;
 pub(in crate::duty) mod held;
+pub(in crate::duty) mod impact;
 pub(in crate::duty) mod index;
 pub(in crate::duty) mod layers;
 pub(in crate::duty) mod pad;

@@ -22,11 +22,11 @@ pub(in crate::duty) fn trusted_of_yield(label: &str, yield_mpa: f64, t: &mut Tra
 }
 
 /// Squeeze up to which stress over modulus is the strain (linear to about 10 to 15 %, common practice, no source).
-const LINEAR_TO: f64 = 0.10;
+pub(in crate::duty) const LINEAR_TO: f64 = 0.10;
 /// Squeeze over which the linear answer gives way to the neo-Hookean one.
 const GIVES_WAY_OVER: f64 = 0.05;
 /// Squeeze beyond which nothing is said but that the pad is squeezed flat (our limit).
-const FLAT_FROM: f64 = 0.5;
+pub(in crate::duty) const FLAT_FROM: f64 = 0.5;
 
 /// Shape factor of a rectangular block: loaded area over free surface, ab/(2h(a + b)) (F5; derived).
 pub(in crate::duty) fn block_shape_factor(a_mm: f64, b_mm: f64, height_mm: f64) -> f64 {
@@ -105,6 +105,42 @@ pub(in crate::duty) fn squeeze(stress_mpa: f64, apparent_mpa: f64) -> f64 {
     let share = ((linear - LINEAR_TO) / GIVES_WAY_OVER).min(1.0);
     let strain = (1.0 - share) * linear + share * bent;
     if strain > FLAT_FROM { 1.0 } else { strain }
+}
+
+/// Share of the neo-Hookean answer at a squeeze: none up to 10 %, all from 15 %.
+fn bent_share(squeeze: f64) -> f64 {
+    ((squeeze - LINEAR_TO) / GIVES_WAY_OVER).clamp(0.0, 1.0)
+}
+
+/// Nominal stress over the apparent modulus at a squeeze of 0 to below 1: the squeeze itself to
+/// 10 % (F8), neo-Hookean from 15 % (F9; derived, common use), mixed between.
+pub(in crate::duty) fn squeeze_stress(squeeze: f64) -> f64 {
+    let share = bent_share(squeeze);
+    if share <= 0.0 {
+        return squeeze;
+    }
+    (1.0 - share) * squeeze + share * neo_hookean_squeeze(squeeze)
+}
+
+/// Energy taken per volume over the apparent modulus at a squeeze of 0 to below 1: e^2/2 to 10 %
+/// (I5), from 15 % the integral of the neo-Hookean stress, (1/l + l^2/2 - 3/2)/3 with l = 1 - e
+/// (derived), mixed between.
+pub(in crate::duty) fn squeeze_energy(squeeze: f64) -> f64 {
+    let linear = 0.5 * squeeze * squeeze;
+    let share = bent_share(squeeze);
+    if share <= 0.0 {
+        return linear;
+    }
+    let l = 1.0 - squeeze;
+    (1.0 - share) * linear + share * (l.recip() + 0.5 * l * l - 1.5) / 3.0
+}
+
+/// Stretch of the free rim of a squeezed solid that keeps its volume, as a share: 1/sqrt(1 - e) - 1
+/// where it swells in both directions across the squeeze (derived); a rim between held faces bulges
+/// as a parabola, half as much again at mid-height (derived).
+pub(in crate::duty) fn bulge_strain(squeeze: f64, faces_held: bool) -> f64 {
+    let mean = (1.0 - squeeze).sqrt().recip() - 1.0;
+    if faces_held { 1.5 * mean } else { mean }
 }
 
 /// The strain at which the neo-Hookean relation reaches a stress, by halving; `stress` over modulus.

@@ -3,6 +3,8 @@
 //! The bar is taken as rigid: right for an elastomer on metal, nearly so for rigid plastics.
 
 use crate::duty::Trace;
+use crate::duty::mechanics::usual::shown;
+use crate::problem::Fault;
 use std::f64::consts::PI;
 
 /// Wall over bar diameter up to which a sleeve counts as thin (G1).
@@ -36,8 +38,10 @@ pub(in crate::duty) struct Fit {
 /// What a stretched sleeve does to the bar and to itself, MPa.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::duty) struct Squeeze {
-    /// Contact pressure, the low end of the models that hold.
+    /// Contact pressure, the low end of the models that hold: what it can be trusted with.
     pub(in crate::duty) pressure_mpa: f64,
+    /// The same, the high end: what must be overcome.
+    pub(in crate::duty) most_mpa: f64,
     /// Hoop stress at the bore, the high end.
     pub(in crate::duty) hoop_mpa: f64,
 }
@@ -51,6 +55,46 @@ pub(in crate::duty) struct Elastic {
     pub(in crate::duty) poisson: f64,
     /// Thermal expansion, um/(m.K).
     pub(in crate::duty) expansion: f64,
+}
+
+/// Refuses diameters of bar, bore and outside, mm, that leave no wall or stretch past the law;
+/// `mend` says how a missing wall is mended.
+pub(in crate::duty) fn wall_faults(
+    (bar, bore, outer): (f64, f64, f64),
+    mend: &str,
+    faults: &mut Vec<Fault>,
+) {
+    if outer <= bore || outer <= bar {
+        faults.push(Fault::new(
+            "duty::sleeve-wall",
+            format!(
+                "an outside of {} mm leaves no wall over a bore of {bore} mm on a bar of {bar} mm",
+                shown(outer)
+            ),
+            mend,
+        ));
+    }
+    if bore > 0.0 && bar > MOST_STRETCH * bore {
+        faults.push(Fault::new(
+            "duty::sleeve-stretch",
+            format!(
+                "a bore of {bore} mm on a bar of {bar} mm is stretched {:.2} times, and the formulas end at {MOST_STRETCH}",
+                bar / bore
+            ),
+            format!("make the bore at least {:.2} mm", bar / MOST_STRETCH),
+        ));
+    }
+}
+
+/// Refuses a bore that leaves clearance where nothing but its own stretch holds it.
+pub(in crate::duty) fn clearance_fault(bar: f64, bore: f64, faults: &mut Vec<Fault>) {
+    if bore >= bar {
+        faults.push(Fault::new(
+            "duty::held-by-nothing",
+            format!("a `bore` of {bore} mm on {bar} mm leaves clearance, and only its own stretch would hold it"),
+            format!("make the `bore` smaller than {bar} mm: 2 to 6 % for an elastomer"),
+        ));
+    }
 }
 
 impl Fit {
@@ -129,6 +173,7 @@ impl Fit {
             t.step("G4", "contact pressure, thin wall", pressure, "MPa");
             soft = Some(Squeeze {
                 pressure_mpa: pressure,
+                most_mpa: pressure,
                 hoop_mpa: hoop,
             });
         }
@@ -138,6 +183,7 @@ impl Fit {
                 let pressure = wall_pressure(hoop, wall, self.bar_mm);
                 Squeeze {
                     pressure_mpa: t.step("G1", "contact pressure", pressure, "MPa"),
+                    most_mpa: pressure,
                     hoop_mpa: hoop,
                 }
             });
@@ -175,6 +221,7 @@ impl Fit {
         let soft = soft.unwrap_or(free);
         Squeeze {
             pressure_mpa: lower(free.pressure_mpa, soft.pressure_mpa),
+            most_mpa: -lower(-held.pressure_mpa, -soft.pressure_mpa),
             hoop_mpa: -lower(-held.hoop_mpa, -soft.hoop_mpa),
         }
     }
@@ -228,6 +275,7 @@ fn thick(e: f64, nu: f64, delta: f64, bar: f64, outer: f64) -> Squeeze {
     let pressure_mpa = e * (delta / bar) / (c + nu);
     Squeeze {
         pressure_mpa,
+        most_mpa: pressure_mpa,
         hoop_mpa: pressure_mpa * c,
     }
 }

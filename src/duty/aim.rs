@@ -73,6 +73,14 @@ pub const AIMS: &[AimKind] = &[
         id: "easy-on-off",
         title: "easier on and off",
     },
+    AimKind {
+        id: "easy-push",
+        title: "easier to push in",
+    },
+    AimKind {
+        id: "load-reserve",
+        title: "more load in reserve over the years",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

@@ -17,12 +17,14 @@ mod words;
 mod mechanics;
 
 mod bolt_washer;
+mod cantilever_bracket;
 mod handle_sleeve;
 mod impact_guard;
 mod plain;
 mod plain_bushing;
 mod protective_cap;
 mod sliding_pad;
+mod snap_hook;
 mod support_foot;
 
 pub use aim::{AIMS, Aim, AimKind, ValueScale};

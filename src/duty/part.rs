@@ -270,12 +270,14 @@ where
 /// The registry: a row a part kind.
 const PARTS: &[PartKind] = &[
     crate::duty::bolt_washer::KIND,
+    crate::duty::cantilever_bracket::KIND,
     crate::duty::handle_sleeve::KIND,
     crate::duty::impact_guard::KIND,
     crate::duty::plain::KIND,
     crate::duty::plain_bushing::KIND,
     crate::duty::protective_cap::KIND,
     crate::duty::sliding_pad::KIND,
+    crate::duty::snap_hook::KIND,
     crate::duty::support_foot::KIND,
 ];
 

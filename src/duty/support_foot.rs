@@ -7,6 +7,7 @@ mod inputs;
 mod stand;
 
 use self::inputs::{HEAT_MARGIN_K, SupportFoot};
+use crate::duty::mechanics::pad::carried_needs;
 use crate::duty::mechanics::pushed::pushed;
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask, usual_end};
 use crate::duty::mechanics::usual;
@@ -103,13 +104,7 @@ impl Part for SupportFoot {
             if feet.bonded {
                 needs.push(vec![duty.ask(plain_ask("bulk-modulus"))]);
             }
-            let takes = [
-                ask(setting, "bearing-strength", end.temperature_c),
-                at_life("sustained-strength"),
-                ask(setting, "yield-strength", end.temperature_c),
-            ]
-            .map(|a| duty.ask(a))
-            .to_vec();
+            let takes = carried_needs(setting, end.temperature_c, duty);
             duty.limits.push(Limit {
                 id: end.id("crushing"),
                 title: "pressure that the foot takes".to_owned(),

@@ -7,6 +7,7 @@
 
 mod bolt_washer;
 mod bounds;
+mod cantilever_bracket;
 mod handle_sleeve;
 mod impact_guard;
 mod kinds;
@@ -14,6 +15,7 @@ mod plain;
 mod plain_bushing;
 mod protective_cap;
 mod sliding_pad;
+mod snap_hook;
 mod support_foot;
 mod surroundings;
 mod working;

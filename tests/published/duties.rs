@@ -22,6 +22,24 @@ impl Worked {
             .unwrap_or_else(|| panic!("{} has no input `{name}`", self.id))
     }
 
+    /// Whether it has this input.
+    pub(super) fn has(&self, name: &str) -> bool {
+        self.case["inputs"].get(name).is_some()
+    }
+
+    /// Whether it expects this figure.
+    pub(super) fn expects(&self, name: &str) -> bool {
+        self.case["expected"].get(name).is_some()
+    }
+
+    /// An expected yes or no.
+    #[track_caller]
+    pub(super) fn holds(&self, name: &str) -> bool {
+        self.case["expected"][name]["value"]
+            .as_bool()
+            .unwrap_or_else(|| panic!("{} expects no answer `{name}`", self.id))
+    }
+
     /// Checks one expected figure within the case's tolerance.
     #[track_caller]
     pub(super) fn gives(&self, name: &str, got: f64) {

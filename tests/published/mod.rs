@@ -10,6 +10,7 @@ mod duties;
 mod duty_a;
 mod duty_b;
 mod duty_b_printed;
+mod duty_beam;
 mod duty_soft;
 mod duty_turning;
 mod prints;

@@ -1,5 +1,7 @@
 //! Mechanics and aims that several part kinds share.
 
+pub(in crate::duty) mod beam;
+pub(in crate::duty) mod bent;
 pub(in crate::duty) mod block;
 pub(in crate::duty) mod clamp;
 pub(in crate::duty) mod fatigue;

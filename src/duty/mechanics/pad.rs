@@ -2,8 +2,9 @@
 //!
 //! Moduli and stresses in MPa; shape factors and strains are pure numbers.
 
-use crate::duty::Trace;
 use crate::duty::mechanics::block::Solid;
+use crate::duty::mechanics::surroundings::ask;
+use crate::duty::{Duty, Inputs, Setting, Trace};
 use crate::num::shape::{bonded_face_factor, neo_hookean_squeeze};
 
 /// Share of a short-time yield strength that is trusted under lasting pressure where no better
@@ -19,6 +20,30 @@ pub(in crate::duty) fn trusted_of_yield(label: &str, yield_mpa: f64, t: &mut Tra
         YIELD_SHARE * yield_mpa,
         "MPa",
     )
+}
+
+/// Pressure that a material takes, MPa: of a bolted run, else the stress carried for
+/// the life, else a third of the yield strength. Needs of [`carried_needs`].
+pub(in crate::duty) fn carried(i: Inputs<'_>, t: &mut Trace) -> f64 {
+    let ([figure], [from]) = (i.x, i.which) else {
+        return f64::NAN;
+    };
+    match from {
+        0 => t.step("F11", "bearing pressure carried", *figure, "MPa"),
+        1 => t.step("F11", "stress carried for the life", *figure, "MPa"),
+        _ => trusted_of_yield("F11", *figure, t),
+    }
+}
+
+/// Alternatives of [`carried`] at a temperature.
+pub(in crate::duty) fn carried_needs(setting: &Setting, at_c: f64, duty: &mut Duty) -> Vec<usize> {
+    [
+        ask(setting, "bearing-strength", at_c),
+        ask(setting, "sustained-strength", at_c).after(setting.life_h),
+        ask(setting, "yield-strength", at_c),
+    ]
+    .map(|a| duty.ask(a))
+    .to_vec()
 }
 
 /// Squeeze up to which stress over modulus is the strain (linear to about 10 to 15 %, common practice, no source).

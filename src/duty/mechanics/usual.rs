@@ -58,6 +58,13 @@ pub(in crate::duty) fn share(faults: &mut Vec<Fault>, name: &str, value: Option<
     }
 }
 
+/// Says what an input that the case leaves out is taken as.
+pub(in crate::duty) fn left_out(duty: &mut Duty, name: &str, given: bool, taken: &str) {
+    if !given {
+        duty.notes.push(format!("`{name}` left out: {taken}"));
+    }
+}
+
 /// The factor that the policy puts on the loads of a class, said once where it changes them.
 pub(in crate::duty) fn loads_factor(setting: &Setting, class: Class, duty: &mut Duty) -> f64 {
     let factor = setting.factor(class);

@@ -1,7 +1,7 @@
 //! The mechanics of what stands on feet: sliding, tipping, sinking.
 
 use crate::duty::mechanics::block::Solid;
-use crate::duty::mechanics::pad::{left_at_life, squeeze, trusted_of_yield};
+use crate::duty::mechanics::pad::{carried, left_at_life, squeeze};
 use crate::duty::{Performance, Trace};
 
 /// The feet with every default filled in.
@@ -71,15 +71,8 @@ impl Feet {
     /// a third of its yield strength.
     pub(super) fn crushing(self, factor: f64) -> Performance {
         Performance::new(move |i, t| {
-            let ([strength], [from]) = (i.x, i.which) else {
-                return f64::NAN;
-            };
             self.stress(factor, t);
-            match from {
-                0 => t.step("F11", "bearing pressure carried", *strength, "MPa"),
-                1 => t.step("F11", "stress carried for the life", *strength, "MPa"),
-                _ => trusted_of_yield("F11", *strength, t),
-            }
+            carried(i, t)
         })
     }
 

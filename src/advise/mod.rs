@@ -1,6 +1,7 @@
 //! Reasons, and how far a use can be pushed.
 
 pub mod compare;
+mod direction;
 mod fitness;
 mod holding;
 mod margin;
@@ -12,6 +13,7 @@ pub mod summary;
 mod use_limit;
 mod warning;
 
+pub use direction::{Direction, Stands, Turn, Way, direction};
 pub use fitness::{Fitness, Missing, Served, Strength, fitness};
 pub use holding::{Early, Holding, Holdings, LeftOut, Refused, StatedBeside, Trial, holdings};
 pub use margin::{Margin, margin};

@@ -341,7 +341,7 @@ pub(super) fn settles<'a>(cause: &'a Cause, evidence: &Evidence) -> Option<Settl
 const ONSET: &str = "softening-onset";
 
 /// The tests that a not-known candidate lacks, one entry a test and condition.
-fn wants(duty: &Duty, c: &Candidate, evidence: &Evidence) -> Vec<Reason> {
+pub(super) fn wants(duty: &Duty, c: &Candidate, evidence: &Evidence) -> Vec<Reason> {
     let mut found: Vec<Reason> = Vec::new();
     for cause in &c.causes {
         let Some(s) = settles(cause, evidence) else {

@@ -1,6 +1,6 @@
 //! `dutyfit check`.
 
-use crate::advise::{MaterialCaution, limits_of_use, material_cautions, reasons};
+use crate::advise::{MaterialCaution, direction, limits_of_use, material_cautions, reasons};
 use crate::cli::args::{CheckArgs, Common, Format};
 use crate::cli::find::{self, Workspace};
 use crate::cli::output::{Output, Screen};
@@ -55,6 +55,13 @@ pub(super) fn run(common: &Common, args: &CheckArgs, screen: Screen) -> Answer {
         .filter_map(|m| m.of(&material))
         .collect();
     let uses = limits_of_use(&case, &ws.evidence, &material, common.seed);
+    let direction = direction(
+        &case,
+        &ws.evidence,
+        &judgement,
+        &ready.preference,
+        Some(&material),
+    );
     let candidate = judgement
         .candidates
         .iter()
@@ -66,6 +73,7 @@ pub(super) fn run(common: &Common, args: &CheckArgs, screen: Screen) -> Answer {
             reasons,
             cautions: &cautions,
             uses: &uses,
+            direction: direction.as_ref(),
         });
     let code = match candidate.map(|c| c.candidate.standing) {
         Some(Standing::Fit) => ANSWERED,

@@ -1,8 +1,8 @@
 //! `dutyfit shortlist`.
 
 use crate::advise::{
-    Lead, MaterialCaution, Overview, Reason, UseLimit, limits_of_use, material_cautions, overview,
-    reasons, turning_input,
+    Direction, Lead, MaterialCaution, Overview, Reason, UseLimit, direction, limits_of_use,
+    material_cautions, overview, reasons, turning_input,
 };
 use crate::cli::args::{Common, Format, ShortlistArgs};
 use crate::cli::find::{self, Found, Workspace};
@@ -197,6 +197,7 @@ impl View<'_> {
             overview: &advice.overview,
             cautions: &advice.cautions,
             turn: advice.turn.as_ref(),
+            direction: advice.direction.as_ref(),
         };
         let text = write(&Shortlist {
             judged: Some(judged),
@@ -231,6 +232,7 @@ impl View<'_> {
         Advice {
             reasons: reasons(&ready.duty, &judgement, evidence),
             cautions: material_cautions(case, &judgement, evidence),
+            direction: direction(case, evidence, &judgement, &ready.preference, None),
             overview,
             turn,
             judgement,
@@ -244,4 +246,5 @@ struct Advice {
     overview: Overview,
     cautions: Vec<MaterialCaution>,
     turn: Option<UseLimit>,
+    direction: Option<Direction>,
 }

@@ -9,6 +9,7 @@ mod inputs;
 mod joint;
 
 use self::inputs::{BoltWasher, HEAT_MARGIN_K, KEPT_SHARE};
+use crate::duty::mechanics::layers::Layers;
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
@@ -22,13 +23,16 @@ use crate::property::bolt::REUSABLE_PROOF_SHARE;
 use crate::property::{Ask, Lies};
 use crate::quantity::{Force, Length, Torque};
 
-/// Specimens of compression tests are printed lying flat; a washer that stands asks for others.
+/// How the squeeze lies to the layers. Specimens of compression tests are printed lying flat, and a
+/// washer that lies so is squeezed as they are: their figures are those in the plane.
+const SQUEEZE: Layers = Layers {
+    flat: Lies::InPlane,
+    edge: Lies::InPlane,
+    upright: Lies::Across,
+};
+
 fn lying(setting: &Setting, ask: Ask) -> Ask {
-    match setting.lies {
-        LiesOnBed::Flat | LiesOnBed::Open => ask,
-        LiesOnBed::Edge => ask.lying(Lies::InPlane),
-        LiesOnBed::Upright => ask.lying(Lies::Across),
-    }
+    ask.lying(SQUEEZE.of(setting, LYING))
 }
 
 const CLAMP_SOURCE: &str = "W3 short torque equation (public fastener tables, verified in source); W7 to W9, W11 stiffnesses in series and expansion (derived from mechanics, quasi-elastic)";
@@ -263,12 +267,14 @@ pub(super) const KIND: PartKind = PartKind {
         ("clamp-after-set", "N"),
         ("heat-margin", "K"),
     ],
-    lying: Some(Lying {
-        flat: "lying flat, as the washers of the bench runs are",
-        edge: "lying on its rim, squeezed along the layers",
-        upright: "standing on its end, squeezed across the layers",
-        open: LiesOnBed::Flat,
-    }),
+    lying: Some(LYING),
+};
+
+const LYING: Lying = Lying {
+    flat: "lying flat, as the washers of the bench runs are",
+    edge: "lying on its rim, squeezed along the layers",
+    upright: "standing on its end, squeezed across the layers",
+    open: LiesOnBed::Flat,
 };
 
 const EXAMPLE: &str = r#"{

@@ -233,9 +233,9 @@ pub(super) const KIND: PartKind = PartKind {
         ("heat-margin", "K"),
     ],
     lying: Some(Lying {
-        flat: "lying on its foot or its top face, squeezed across the layers",
+        flat: "on its foot or its top face, squeezed across the layers",
         edge: "lying on its side, squeezed along the layers",
-        upright: "standing on its foot, squeezed across the layers",
+        upright: "on its foot or its top face, squeezed across the layers",
         open: LiesOnBed::Flat,
     }),
 };

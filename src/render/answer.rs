@@ -1,6 +1,6 @@
 //! What the answers are made from: the core's results, gathered for one case.
 
-use crate::advise::{MaterialCaution, Overview, Reason, UseLimit};
+use crate::advise::{Direction, MaterialCaution, Overview, Reason, UseLimit};
 use crate::belief::Evidence;
 use crate::catalog::Origin;
 use crate::duty::{Case, Duty};
@@ -51,6 +51,8 @@ pub struct Judged<'a> {
     pub cautions: &'a [MaterialCaution],
     /// The input that would make the nearest material fit, where nothing is.
     pub turn: Option<&'a UseLimit>,
+    /// What another way of lying on the bed is worth; `None` where the part kind has no ways.
+    pub direction: Option<&'a Direction>,
 }
 
 /// One candidate against each limit.
@@ -79,4 +81,6 @@ pub struct Checked<'a> {
     pub cautions: &'a [MaterialCaution],
     /// How far the use can be pushed.
     pub uses: &'a [UseLimit],
+    /// What another way of lying on the bed is worth; `None` where the part kind has no ways.
+    pub direction: Option<&'a Direction>,
 }

@@ -43,6 +43,12 @@ impl Check<'_> {
         limits(checked, telling, &mut doc);
         let others: Vec<String> = checked.reasons.iter().map(|r| telling.reason(r)).collect();
         doc.list("Placing", others);
+        if let Some(told) = checked
+            .direction
+            .and_then(|d| super::direction::told(d, telling))
+        {
+            doc.paragraph(told);
+        }
         noted(checked, telling, &mut doc);
         uses(checked, telling, &mut doc);
         super::assumed(asked, &mut doc);

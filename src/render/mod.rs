@@ -10,6 +10,7 @@ mod caution;
 mod check;
 mod compare;
 mod csv;
+mod direction;
 mod document;
 mod edit;
 mod explain;

@@ -5,6 +5,7 @@ use crate::catalog::Origin;
 use crate::judge::{Candidate, Cause, Standing};
 use crate::render::answer::{Asked, Judged, Shortlist};
 use crate::render::caution;
+use crate::render::direction;
 use crate::render::document::{Document, Row};
 use crate::render::page::{Cell, Page, Tone};
 use crate::render::telling::Telling;
@@ -50,6 +51,9 @@ impl Shortlist<'_> {
         self.rows(judged, telling, &mut doc);
         if !self.all {
             rest(self.asked.origin, judged, telling, &mut doc);
+        }
+        if let Some(told) = judged.direction.and_then(|d| direction::told(d, telling)) {
+            doc.paragraph(told);
         }
         region(judged, &mut doc);
         super::weights(asked, judged.judgement, &mut doc);

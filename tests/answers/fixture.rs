@@ -228,6 +228,7 @@ impl Fixture {
             overview: o,
             cautions: &self.cautions,
             turn: self.turn.as_ref(),
+            direction: None,
         });
         look(&Shortlist {
             asked: self.asked(),

@@ -4,8 +4,9 @@ use super::{ContactKind, SlidingPad};
 use crate::duty::mechanics::rubbing::{HeatPath, Rubbing};
 use crate::duty::mechanics::sliding::{Contact, SHALLOW, same_plastic};
 use crate::duty::mechanics::usual::{positive, share, shown};
-use crate::duty::{Duty, Setting};
+use crate::duty::{Duty, LiesOnBed, Setting};
 use crate::problem::Fault;
+use crate::property::Face;
 use crate::quantity::Length;
 use std::f64::consts::PI;
 
@@ -106,7 +107,11 @@ impl SlidingPad {
                 resistance_k_w,
                 busy: self.busy_share.unwrap_or(1.0),
                 surface: surface.clone(),
-                face: self.face,
+                // A pad on its side slides on a wall, whose beads lie otherwise than a top or a bottom.
+                face: self.face.or(match setting.lies {
+                    LiesOnBed::Edge | LiesOnBed::Upright => Some(Face::Side),
+                    LiesOnBed::Flat | LiesOnBed::Open => None,
+                }),
             }),
             _ => Err(faults),
         }

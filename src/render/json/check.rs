@@ -4,6 +4,7 @@ use super::case::{
     CaseOut, CautionOut, DeclinedOut, LoosenedOut, StandingWord, cautions, loosened,
 };
 use super::computed;
+use super::direction::DirectionOut;
 use super::shortlist::CandidateOut;
 use crate::advise::UseLimit;
 use crate::catalog::Origin;
@@ -36,6 +37,8 @@ pub(crate) struct CheckFile {
     policy_loosened: Vec<LoosenedOut>,
     /// The material judged, its place among all candidates; null where declined.
     candidate: Option<CandidateOut>,
+    /// How it should lie on the bed; null where declined, or the part kind has no ways.
+    direction: Option<DirectionOut>,
     /// How far each load, temperature, life and thickness could be pushed.
     limits_of_use: Vec<UseOut>,
     /// Cautions, the gravest first.
@@ -119,6 +122,9 @@ impl Check<'_> {
             candidate: checked.map(|c| {
                 CandidateOut::new(c.candidate, c.reasons, &cautions, telling, self.working)
             }),
+            direction: checked
+                .and_then(|c| c.direction)
+                .and_then(|d| DirectionOut::new(d, telling)),
             limits_of_use: checked
                 .map_or_else(Vec::new, |c| c.uses.iter().map(UseOut::from).collect()),
             cautions,

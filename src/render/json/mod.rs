@@ -5,6 +5,7 @@
 
 mod case;
 mod check;
+mod direction;
 mod problems;
 mod sheet;
 mod shortlist;

@@ -3,6 +3,7 @@
 use super::case::{
     CaseOut, CautionOut, DeclinedOut, LimitOut, LoosenedOut, StandingWord, cautions, loosened,
 };
+use super::direction::DirectionOut;
 use super::{computed, drawn};
 use crate::advise::Reason;
 use crate::catalog::Origin;
@@ -43,6 +44,8 @@ pub(crate) struct ShortlistFile {
     weights: Vec<WeightOut>,
     /// What the weight region says, on medians.
     region: RegionOut,
+    /// How it should lie on the bed; null where declined, or the part kind has no ways.
+    direction: Option<DirectionOut>,
     /// Every material in listed order.
     candidates: Vec<CandidateOut>,
     /// Cautions, the gravest first.
@@ -247,6 +250,7 @@ impl Shortlist<'_> {
                 never_best: Vec::new(),
                 dominates: Vec::new(),
             },
+            direction: None,
             candidates: Vec::new(),
             cautions: Vec::new(),
         };
@@ -258,6 +262,7 @@ impl Shortlist<'_> {
             file.skipped_aims.clone_from(&j.skipped_aims);
             file.weights = weights(j);
             file.region = region(j);
+            file.direction = judged.direction.and_then(|d| DirectionOut::new(d, telling));
             file.candidates = j
                 .candidates
                 .iter()

@@ -1,0 +1,101 @@
+//! How the part should lie on the bed, in a sentence.
+
+use crate::advise::{Direction, Reason, Stands, Turn, nearer_bound};
+use crate::duty::LiesOnBed;
+use crate::judge::{LimitResult, Standing};
+use crate::quantity::Reading;
+use crate::render::telling::Telling;
+use crate::render::words::{of_hundred, reading_apart};
+
+/// What is told of the direction of print; `None` where the case has decided well.
+pub(super) fn told(d: &Direction, telling: Telling<'_>) -> Option<String> {
+    let open = d.stated == LiesOnBed::Open;
+    let here = d.judged()?;
+    match d.turn {
+        Turn::None => open.then(|| {
+            "Print direction: how it lies on the bed makes no difference to the first places."
+                .to_owned()
+        }),
+        Turn::Keep { worst } => {
+            let there = d.ways.get(worst)?;
+            let m = here.stands.first()?;
+            let loses = d.stands(worst, &m.material)?;
+            let (a, b) = pair(m, loses, telling);
+            let because = because(d, &m.material, (d.taken, worst), telling);
+            open.then(|| {
+                format!(
+                    "Print direction: {}, as it was judged, where {} is {a}; {} it would be {b}{because}.",
+                    here.words, m.material, there.words
+                )
+            })
+        }
+        Turn::To { best } => {
+            let there = d.ways.get(best)?;
+            let m = there.stands.first()?;
+            let now = d.stands(d.taken, &m.material)?;
+            let (a, b) = pair(m, now, telling);
+            let because = because(d, &m.material, (best, d.taken), telling);
+            let (opening, as_is) = if open {
+                ("print it", "it was judged")
+            } else {
+                ("it would do better", "the case has it")
+            };
+            Some(format!(
+                "Print direction: {opening} {}; {} is then {a}. As {as_is}, {}, it is {b}{because}.",
+                there.words, m.material, here.words
+            ))
+        }
+    }
+}
+
+/// How a material stands in two ways: told by standing where that differs, with its chance or the
+/// test that it lacks there.
+fn pair(a: &Stands, b: &Stands, telling: Telling<'_>) -> (String, String) {
+    let same = a.standing == b.standing;
+    let how = |s: &Stands| match (s.standing, s.meets_all, &s.wants) {
+        (Standing::NotKnown, None, Some(wants)) => not_known(wants, telling),
+        (Standing::NotKnown, Some(_), Some(wants)) if !same => not_known(wants, telling),
+        (standing, Some(p), _) if same => {
+            format!(
+                "{} with {} that meet every limit",
+                super::standing(standing),
+                of_hundred(p)
+            )
+        }
+        (standing @ (Standing::Fit | Standing::Borderline), Some(p), _) => {
+            format!(
+                "{} ({} meet every limit)",
+                super::standing(standing),
+                of_hundred(p)
+            )
+        }
+        (standing, ..) => super::standing(standing).to_owned(),
+    };
+    (how(a), how(b))
+}
+
+fn not_known(wants: &Reason, telling: Telling<'_>) -> String {
+    format!("not known ({})", telling.reason(wants))
+}
+
+/// `: stress that the arm carries 12 MPa in place of 7, at least 10 asked`.
+fn because(d: &Direction, material: &str, ways: (usize, usize), telling: Telling<'_>) -> String {
+    let told = d.decides(material, ways).and_then(|(l, o)| {
+        let typical = |l: &LimitResult| {
+            let r: Reading = l.typical()?;
+            Some(reading_apart(
+                r,
+                nearer_bound(l.sense, r.as_exact()),
+                &l.unit,
+            ))
+        };
+        Some(format!(
+            ": {} {} in place of {}, {} asked",
+            telling.limit_with_end(&l.id),
+            typical(l)?,
+            typical(o)?,
+            Telling::asks(l)
+        ))
+    });
+    told.unwrap_or_default()
+}

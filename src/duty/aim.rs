@@ -81,6 +81,10 @@ pub const AIMS: &[AimKind] = &[
         id: "load-reserve",
         title: "more load in reserve over the years",
     },
+    AimKind {
+        id: "isolation",
+        title: "better isolation",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

@@ -26,6 +26,7 @@ mod protective_cap;
 mod sliding_pad;
 mod snap_hook;
 mod support_foot;
+mod vibration_pad;
 
 pub use aim::{AIMS, Aim, AimKind, ValueScale};
 pub use case::{BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Setting, Site, Sun};

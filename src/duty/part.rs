@@ -279,6 +279,7 @@ const PARTS: &[PartKind] = &[
     crate::duty::sliding_pad::KIND,
     crate::duty::snap_hook::KIND,
     crate::duty::support_foot::KIND,
+    crate::duty::vibration_pad::KIND,
 ];
 
 /// All part kinds.

@@ -8,7 +8,7 @@ mod docs;
 
 use crate::duty::mechanics::held::{Age, Bar, Read, Sleeve};
 use crate::duty::mechanics::layers::Layers;
-use crate::duty::mechanics::pad::trusted_of_yield;
+use crate::duty::mechanics::pad::{carried, carried_needs};
 use crate::duty::mechanics::pushed::pushed;
 use crate::duty::mechanics::sleeve::{Fit, clearance_fault, wall_faults};
 use crate::duty::mechanics::surroundings::{End, ask, ends, usual_end};
@@ -465,13 +465,7 @@ impl Cap {
 impl ClosedEnd {
     fn limits(self, end: End, setting: &Setting, class: Class, duty: &mut Duty) {
         let at_c = end.temperature_c;
-        let takes = [
-            ask(setting, "bearing-strength", at_c),
-            ask(setting, "sustained-strength", at_c).after(setting.life_h),
-            ask(setting, "yield-strength", at_c),
-        ]
-        .map(|a| duty.ask(a))
-        .to_vec();
+        let takes = carried_needs(setting, at_c, duty);
         duty.limits.push(Limit {
             id: end.id("end-crushing"),
             title: "pressure of the tube's edge that the closed end takes".to_owned(),
@@ -481,17 +475,10 @@ impl ClosedEnd {
             unit: "MPa".to_owned(),
             needs: vec![takes],
             performance: Performance::new(move |i, t| {
-                let ([strength], [from]) = (i.x, i.which) else {
-                    return f64::NAN;
-                };
                 t.step("C1", "load on the closed end", self.load_n, "N");
                 t.step("C1", "area of the tube's edge", self.edge_mm2, "mm2");
                 t.step("C1", "pressure of the edge", self.load_n / self.edge_mm2, "MPa");
-                match from {
-                    0 => t.step("C1", "bearing pressure carried", *strength, "MPa"),
-                    1 => t.step("C1", "stress carried for the life", *strength, "MPa"),
-                    _ => trusted_of_yield("C1", *strength, t),
-                }
+                carried(i, t)
             }),
             source: "C1: load over the area of the tube's edge (derived from mechanics); a third of the yield strength in place of a bearing run is common practice, no source",
         });

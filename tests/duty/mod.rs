@@ -18,6 +18,7 @@ mod sliding_pad;
 mod snap_hook;
 mod support_foot;
 mod surroundings;
+mod vibration_pad;
 mod working;
 
 use dutyfit::bench::Step;

@@ -2,7 +2,7 @@
 //! parts' own working out.
 
 use super::duties::each;
-use crate::duty::{Figures, case, performs, step};
+use crate::duty::{Figures, case, close, performs, step};
 use dutyfit::duty::{Case, Duty};
 use dutyfit::policy::Class;
 
@@ -14,6 +14,13 @@ pub(super) const COVERS: &[&str] = &[
     "impact_plateau",
     "block_energy",
     "resilience",
+    "shape_factor",
+    "compression_modulus",
+    "pad_sag",
+    "pad_large_strain",
+    "creep_sag_log",
+    "natural_frequency",
+    "transmissibility",
 ];
 
 /// Standard gravity, m/s^2.
@@ -172,5 +179,168 @@ fn i6_stored_energy_and_the_ninth_of_it() {
         w.gives("uniform", stored);
         w.gives("cantilever_mean", lip);
         w.gives("share", lip / stored);
+    });
+}
+
+/// A pad of this weight, shape and modulus, its faces held; the worked cases know no bulk limit
+/// unless they name one.
+fn pad(newtons: f64, shape: &str, hz: f64) -> Duty {
+    let kg = newtons / GN;
+    plainly(
+        "vibration-pad",
+        &format!(
+            r#"{{ "mass": "{kg} kg", "least_mass": "{kg} kg", "pads": 1, {shape}, "faces": "bonded", "runs_at": "{hz} Hz" }}"#
+        ),
+    )
+    .duty()
+    .expect("within validity")
+}
+
+fn disc(d: f64, h: f64) -> String {
+    format!(r#""shape": "disc", "diameter": "{d} mm", "height": "{h} mm""#)
+}
+
+fn rubber<'a>(e: f64, bulk: f64, stiffer: f64) -> Vec<(&'a str, f64)> {
+    vec![
+        ("compression-modulus", e),
+        ("creep-modulus", e),
+        ("bulk-modulus", bulk),
+        ("dynamic-stiffening", stiffer),
+        ("rebound", 50.0),
+    ]
+}
+
+#[test]
+fn f5_shape_factors() {
+    let shapes = std::cell::Cell::new(0);
+    each("shape_factor", |w| {
+        let shape = match w.id.as_str() {
+            "shape-disc-1" => disc(w.input("D"), w.input("h")),
+            "shape-rect-1" => format!(
+                r#""shape": "block", "length": "{} mm", "width": "{} mm", "height": "{} mm""#,
+                w.input("a"),
+                w.input("b"),
+                w.input("h")
+            ),
+            _ => format!(
+                r#""shape": "ring", "diameter": "{} mm", "inner_diameter": "{} mm", "height": "{} mm""#,
+                w.input("Do"),
+                w.input("Di"),
+                w.input("h")
+            ),
+        };
+        let d = pad(100.0, &shape, 50.0);
+        let m = rubber(5.0, 1e12, 1.0);
+        w.gives("S", step(&d, "sag", &m, "shape factor"));
+        w.gives("area", step(&d, "sag", &m, "area of a pad"));
+        shapes.set(shapes.get() + 1);
+    });
+    assert_eq!(shapes.get(), 3);
+}
+
+#[test]
+fn f6_f7_apparent_modulus_and_its_bulk_limit() {
+    each("compression_modulus", |w| {
+        // beta 2 is the only one here; S = D/(4h) at h = 10 mm.
+        let d = pad(100.0, &disc(40.0 * w.input("S"), 10.0), 50.0);
+        let m = rubber(w.input("E"), w.input("B"), 1.0);
+        w.gives(
+            "Ec",
+            step(&d, "sag", &m, "apparent modulus if the faces cannot slide"),
+        );
+        w.gives(
+            "Ea",
+            step(&d, "sag", &m, "apparent modulus with the bulk limit"),
+        );
+    });
+}
+
+#[test]
+fn f8_f11_sag_and_natural_frequency_of_a_pad() {
+    each("pad_sag", |w| {
+        let d = pad(w.input("force"), &disc(w.input("D"), w.input("h")), 50.0);
+        let m = rubber(w.input("E"), 1e12, w.input("dyn_ratio"));
+        let of = |what| step(&d, "isolates", &m, what);
+        w.gives("S", of("shape factor"));
+        w.gives("Ec", of("apparent modulus if the faces cannot slide"));
+        w.gives("stress", of("pressure on the pad"));
+        w.gives("strain", of("elastic squeeze"));
+        w.gives("sag", of("elastic sag"));
+        w.gives("k", of("spring rate of one pad"));
+        w.gives("f_n", of("natural frequency by elastic sag"));
+        w.gives("f_n_dyn", of("natural frequency of the stiffest, lightest"));
+    });
+}
+
+#[test]
+fn f9_larger_squeeze() {
+    each("pad_large_strain", |w| {
+        let h = w.input("h");
+        let d = pad(w.input("force"), &disc(w.input("D"), h), 50.0);
+        let m = rubber(w.input("E"), 1e12, 1.0);
+        let strain = step(&d, "sag", &m, "squeeze");
+        w.gives("lambda", 1.0 - strain);
+        w.gives("strain", strain);
+        w.gives("sag", performs(&d, "sag", &m));
+        w.gives("sag_linear", step(&d, "isolates", &m, "elastic sag"));
+    });
+}
+
+#[test]
+fn f10_sag_grows_as_the_creep_modulus_falls() {
+    each("creep_sag_log", |w| {
+        // A modulus that has crept by 1 + c log10(t/t1) sags by as much more.
+        let (year_min, min) = (525_960.0, w.input("t0"));
+        let grown = 1.0 + w.input("slope") * (w.input("t") * year_min / min).log10();
+        let d = pad(100.0, &disc(40.0, 40.0), 50.0);
+        // 100 N over 1256.64 mm2, 40 mm high: the modulus that sags as the case says at first.
+        let held = 1.125;
+        let e = 100.0 / 1256.637_061 * 40.0 / w.input("sag0") / held;
+        w.gives("sag", performs(&d, "sag", &rubber(e / grown, 1e12, 1.0)));
+    });
+}
+
+/// A pad that swings at this frequency, Hz, elastic sag and all.
+fn swinging(f_n: f64, zeta: f64) -> Vec<(&'static str, f64)> {
+    // 400 mm high, 300 mm wide: S 0.1875, 1 + 2 S^2 = 1.0703125; 1 kN.
+    let sag = GN * 1e3 / (2.0 * std::f64::consts::PI * f_n).powi(2);
+    let e = 1000.0 / 70_685.834_7 * 400.0 / sag / 1.070_312_5;
+    let mut m = rubber(e, 1e12, 1.0);
+    // The rebound that F14 turns into this damping.
+    let l = std::f64::consts::PI * zeta / (1.0 - zeta * zeta).sqrt();
+    m[4] = ("rebound", 100.0 * (-2.0 * l).exp());
+    m
+}
+
+#[test]
+fn f11_natural_frequency_of_a_static_deflection() {
+    each("natural_frequency", |w| {
+        let f_n = 15.760_9 / w.input("static_deflection").sqrt();
+        let d = pad(1000.0, &disc(300.0, 400.0), 50.0);
+        let m = swinging(f_n, 0.1);
+        close(
+            step(&d, "isolates", &m, "elastic sag"),
+            w.input("static_deflection"),
+            1e-4,
+        );
+        w.gives(
+            "f_n",
+            step(&d, "isolates", &m, "natural frequency by elastic sag"),
+        );
+    });
+}
+
+#[test]
+fn f12_f14_transmissibility() {
+    each("transmissibility", |w| {
+        let d = pad(1000.0, &disc(300.0, 400.0), w.input("f"));
+        let m = swinging(w.input("f_n"), w.input("zeta"));
+        if w.id == "vib-T-1" {
+            w.gives(
+                "r",
+                step(&d, "passed-on", &m, "running speed over natural frequency"),
+            );
+        }
+        w.gives("T", performs(&d, "passed-on", &m));
     });
 }

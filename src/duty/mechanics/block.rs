@@ -1,5 +1,6 @@
 //! A solid disc, ring or block between two faces, as a case gives it.
 
+use crate::duty::Setting;
 use crate::duty::mechanics::pad::block_shape_factor;
 use crate::duty::mechanics::usual::{positive, shown};
 use crate::num::shape::{ring_area_mm2, ring_shape_factor};
@@ -134,6 +135,61 @@ pub(in crate::duty) fn hole(
                 shown(outer)
             ),
             format!("write the bore as `{inner_name}` and the rim as `{outer_name}`"),
+        ));
+    }
+}
+
+/// Share of the whole load on the most loaded of so many; even where none is given.
+pub(in crate::duty) fn heaviest_share(
+    given: Option<f64>,
+    number: f64,
+    what: &str,
+    faults: &mut Vec<Fault>,
+) -> f64 {
+    let even = 1.0 / number;
+    let share = given.unwrap_or(even);
+    // Without one there is no share to speak of; that fault stands elsewhere.
+    if number > 0.0 && (share > 1.0 || share < even * (1.0 - 1e-9)) {
+        faults.push(Fault::new(
+            "duty::heaviest-share",
+            format!("`heaviest_share` is {share}, and the most loaded of {number} {what} carries between {even:.3} and 1"),
+            "write its share of the whole mass, or leave it out for an even share",
+        ));
+    }
+    share
+}
+
+/// Share of the height that a foot or pad may sink where nothing is said (our assumption).
+const SAG_SHARE: f64 = 0.10;
+
+/// How far it may sink, mm; less than its height.
+pub(in crate::duty) fn sag_allowed(
+    given: Option<Length>,
+    height_mm: f64,
+    faults: &mut Vec<Fault>,
+) -> f64 {
+    let sag_mm = given.map_or(SAG_SHARE * height_mm, |s| s.0);
+    if sag_mm >= height_mm {
+        faults.push(Fault::new(
+            "duty::sag-of-all",
+            format!(
+                "`sag` {} mm is no less than the `height` {} mm",
+                shown(sag_mm),
+                shown(height_mm)
+            ),
+            "write how far it may sink, less than its height",
+        ));
+    }
+    sag_mm
+}
+
+/// Refuses a case that leaves open which surface it rubs on.
+pub(in crate::duty) fn floor_named(setting: &Setting, faults: &mut Vec<Fault>) {
+    if setting.counterface.is_none() {
+        faults.push(Fault::new(
+            "duty::floor-unknown",
+            "the floor is not named, and friction belongs to a pair",
+            "name it in `surroundings`, for example `\"counterface\": \"tile\"`",
         ));
     }
 }

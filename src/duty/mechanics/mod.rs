@@ -16,3 +16,4 @@ pub(in crate::duty) mod sleeve;
 pub(in crate::duty) mod sliding;
 pub(in crate::duty) mod surroundings;
 pub(in crate::duty) mod usual;
+pub(in crate::duty) mod vibration;

@@ -147,6 +147,18 @@ pub(in crate::duty) fn squeeze_stress(squeeze: f64) -> f64 {
     (1.0 - share) * squeeze + share * neo_hookean_squeeze(squeeze)
 }
 
+/// Stiffness for small movements about a squeeze of 0 to below 1, over the stiffness of the free
+/// pad: 1 to 10 %, from 15 % the slope of the neo-Hookean stress, (2/l^3 + 1)/3 with l = 1 - e
+/// (derived), mixed between.
+pub(in crate::duty) fn squeeze_slope(squeeze: f64) -> f64 {
+    let share = bent_share(squeeze);
+    if share <= 0.0 {
+        return 1.0;
+    }
+    let l = 1.0 - squeeze;
+    (1.0 - share) + share * (2.0 / l.powi(3) + 1.0) / 3.0
+}
+
 /// Energy taken per volume over the apparent modulus at a squeeze of 0 to below 1: e^2/2 to 10 %
 /// (I5), from 15 % the integral of the neo-Hookean stress, (1/l + l^2/2 - 3/2)/3 with l = 1 - e
 /// (derived), mixed between.

@@ -1,7 +1,9 @@
 //! The inputs of feet, checked and with their defaults.
 
 use super::stand::Feet;
-use crate::duty::mechanics::block::{Faces, GRAVITY, Shape, Sizes};
+use crate::duty::mechanics::block::{
+    Faces, GRAVITY, Shape, Sizes, floor_named, heaviest_share, sag_allowed,
+};
 use crate::duty::mechanics::usual::{positive, shown};
 use crate::duty::{Duty, Setting};
 use crate::problem::Fault;
@@ -12,8 +14,6 @@ use serde::{Deserialize, Serialize};
 /// Slope on which it must stand where neither push nor slope is given, deg: the tilt of the
 /// stability test for household appliances (IEC 60335-1, clause 20.1; verified in source).
 const TILT_DEG: f64 = 10.0;
-/// Share of the height that a foot may sink where nothing is said (our assumption).
-const SAG_SHARE: f64 = 0.10;
 /// Margin below the softening onset, K: the low end of common practice for light loads (no source).
 pub(super) const HEAT_MARGIN_K: f64 = 10.0;
 
@@ -161,35 +161,9 @@ impl SupportFoot {
         }
         let foot = self.sizes().settle(&mut faults);
         let weight_n = self.weight_n(&mut faults);
-        let even = 1.0 / self.number();
-        let share = self.heaviest_share.unwrap_or(even);
-        // Without a foot there is no share to speak of; that fault stands above.
-        if self.number() > 0.0 && (share > 1.0 || share < even * (1.0 - 1e-9)) {
-            faults.push(Fault::new(
-                "duty::heaviest-share",
-                format!("`heaviest_share` is {share}, and the most loaded of {} feet carries between {even:.3} and 1", self.number()),
-                "write its share of the whole mass, or leave it out for an even share",
-            ));
-        }
-        let sag_mm = self.sag.map_or(SAG_SHARE * self.height.0, |s| s.0);
-        if sag_mm >= self.height.0 {
-            faults.push(Fault::new(
-                "duty::sag-of-all",
-                format!(
-                    "`sag` {} mm is no less than the foot's `height` {} mm",
-                    shown(sag_mm),
-                    shown(self.height.0)
-                ),
-                "write how far it may sink, less than its height",
-            ));
-        }
-        if setting.counterface.is_none() {
-            faults.push(Fault::new(
-                "duty::floor-unknown",
-                "the floor is not named, and friction belongs to a pair",
-                "name it in `surroundings`, for example `\"counterface\": \"tile\"`",
-            ));
-        }
+        let share = heaviest_share(self.heaviest_share, self.number(), "feet", &mut faults);
+        let sag_mm = sag_allowed(self.sag, self.height.0, &mut faults);
+        floor_named(setting, &mut faults);
         let slope_deg = match (self.slope, self.push) {
             (Some(a), _) => Some(a.0),
             (None, None) => Some(TILT_DEG),

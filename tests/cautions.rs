@@ -383,9 +383,14 @@ fn fields_raise_what_the_rules_say() {
         got
     };
     assert_eq!(with(&|c| c.setting.sun = Sun::Outdoors), ["sun"]);
+    assert_eq!(with(&|c| c.setting.sun = Sun::Indoors), ["sun"]);
     assert_eq!(
-        with(&|c| c.setting.sun = Sun::Indoors),
-        Vec::<String>::new()
+        with(&|c| {
+            c.setting.sun = Sun::Indoors;
+            c.setting.life_h = 6000.0;
+        }),
+        Vec::<String>::new(),
+        "behind glass a season takes longer"
     );
     assert_eq!(
         with(&|c| c.setting.chemicals = vec!["vinegar".into()]),

@@ -53,6 +53,7 @@ mod round_trip;
 mod runs;
 mod saved;
 mod schema;
+mod scope;
 mod sheet;
 mod simulate;
 mod skip_bad;

@@ -5,14 +5,18 @@
 //! *doubtful* word of a decline, one that has innocent meanings, can be
 //! answered in the case, and the answer is repeated by every output.
 
+mod material;
+mod when;
+
+pub use material::{MaterialFacts, SOFTENING_DISTANCE_K, material_cautions};
+
 use crate::duty::words::{Text, same};
-use crate::duty::{Case, Duty, Hurts, LiesOnBed, NotAbout, Sun};
-use crate::policy::Class;
+use crate::duty::{Case, Duty, NotAbout};
 use crate::problem::Fault;
-use crate::property::{Ask, Direction, Lies};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
+use when::When;
 
 /// How loud a caution is.
 #[derive(
@@ -90,68 +94,6 @@ pub struct Decline {
     pub doubtful: bool,
     /// That question.
     pub question: Option<String>,
-}
-
-/// What is known of one material where cautions follow from it and not from the use.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct MaterialFacts {
-    /// Hottest the part gets, service or storage, degC.
-    pub hottest_c: f64,
-    /// Softening onset, degC, as far as it is known.
-    pub softening_c: Option<f64>,
-    /// Life of the part, h.
-    pub life_h: f64,
-    /// Longest creep or relaxation run that a limit rests on, h; `None` where no limit rests on one.
-    pub longest_run_h: Option<f64>,
-    /// Whether the material is a polyamide.
-    pub polyamide: bool,
-    /// Whether a limit rests on data taken dried.
-    pub dried_data: bool,
-    /// Whether a phase of the material is amorphous and stiff.
-    pub amorphous: bool,
-    /// The case's chemicals in which such a polymer cracks under stress.
-    pub cracking: Vec<String>,
-    /// Whether nobody can look at the part in use.
-    pub hidden: bool,
-}
-
-/// Distance kept from softening, K: structural rules for fibre composites stay
-/// 20 K below the glass transition (CEN/TS 19101, verified in source).
-pub const SOFTENING_DISTANCE_K: f64 = 20.0;
-/// A figure is a guess beyond this many times the longest run: common practice, no source.
-const TIMES_LONGEST_RUN: f64 = 10.0;
-/// Surface temperature from which long touch burns, degC: ISO 13732-1, from memory, not verified.
-const LONG_TOUCH_C: f64 = 43.0;
-
-/// A test on fields, by its name in the rule book.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-enum When {
-    /// Every case.
-    Always,
-    /// A limit or the case is of class `severe`.
-    ClassSevere,
-    /// Failure hurts somebody.
-    PersonHurt,
-    /// Failure hurts a child.
-    ChildHurt,
-    /// In the sun outdoors.
-    SunOutdoors,
-    /// A chemical is named.
-    ChemicalsNamed,
-    /// Hottest service temperature above [`LONG_TOUCH_C`].
-    #[serde(rename = "above-43-degc")]
-    HotTouch,
-    /// How the part lies on the bed is open.
-    DirectionOpen,
-    /// A limit asks for strength or stiffness across the layers.
-    LoadedAcross,
-    /// The surface in contact is skin.
-    OnSkin,
-    /// The part raises it from its inputs.
-    Inputs,
-    /// Raised with the judgement of one material ([`material_cautions`]).
-    Material,
 }
 
 #[derive(Debug, Deserialize)]
@@ -232,7 +174,7 @@ pub fn raise(case: &Case, duty: &Duty) -> (Vec<Raised>, Vec<Decline>) {
         if rule.parts.iter().any(|p| p == case.part.kind()) {
             by.push(format!("part {}", case.part.kind()));
         }
-        by.extend(rule.when.iter().filter_map(|w| w.reason(case, duty)));
+        by.extend(rule.when.iter().filter_map(|w| w.reason(case, duty, &text)));
         by.extend(
             by_part
                 .iter()
@@ -274,76 +216,6 @@ pub fn answer_faults(case: &Case) -> Vec<Fault> {
         .iter()
         .filter_map(|n| answer_fault(n, &text))
         .collect()
-}
-
-/// The cautions that follow from one material and not from the use: too near
-/// to softening, beyond the tested time, polyamide judged on dried data.
-pub fn material_cautions(facts: &MaterialFacts) -> Vec<Raised> {
-    let mut found: Vec<(&str, String)> = Vec::new();
-    if facts.polyamide && facts.dried_data {
-        found.push((
-            "moist-polyamide",
-            "a polyamide judged on data taken dried".to_owned(),
-        ));
-    }
-    if facts.amorphous && !facts.cracking.is_empty() {
-        found.push((
-            "stress-cracking",
-            format!("amorphous, with {}", facts.cracking.join(", ")),
-        ));
-    }
-    let (times, said) = if facts.hidden {
-        (1.0, "longer than")
-    } else {
-        (TIMES_LONGEST_RUN, "more than ten times")
-    };
-    if let Some(run_h) = facts.longest_run_h
-        && facts.life_h > times * run_h
-    {
-        found.push((
-            "beyond-test-time",
-            format!(
-                "a life of {} h, {said} the longest run of {} h{}",
-                short(facts.life_h),
-                short(run_h),
-                if facts.hidden {
-                    ", and nobody can look at the part"
-                } else {
-                    ""
-                }
-            ),
-        ));
-    }
-    if let Some(onset_c) = facts.softening_c
-        && facts.hottest_c > onset_c - SOFTENING_DISTANCE_K
-    {
-        found.push((
-            "thermal-margin",
-            format!(
-                "{} degC, within 20 K of softening at {} degC",
-                short(facts.hottest_c),
-                short(onset_c)
-            ),
-        ));
-    }
-    let mut raised: Vec<Raised> = BOOK
-        .rules
-        .iter()
-        .filter(|r| r.when.contains(&When::Material))
-        .filter_map(|r| {
-            let by: Vec<String> = found
-                .iter()
-                .filter(|(id, _)| *id == r.caution.id)
-                .map(|(_, why)| why.clone())
-                .collect();
-            (!by.is_empty()).then(|| Raised {
-                caution: r.caution.clone(),
-                by,
-            })
-        })
-        .collect();
-    raised.sort_by_key(|r| r.caution.severity);
-    raised
 }
 
 impl Rule {
@@ -443,62 +315,6 @@ fn answer_fault(n: &NotAbout, text: &Text) -> Option<Fault> {
         ));
     }
     None
-}
-
-impl When {
-    fn reason(self, case: &Case, duty: &Duty) -> Option<String> {
-        let s = &case.setting;
-        match self {
-            When::Always => Some("every case".to_owned()),
-            When::ClassSevere => (s.class == Some(Class::Severe)
-                || duty.limits.iter().any(|l| l.class == Class::Severe))
-            .then(|| "class severe".to_owned()),
-            When::PersonHurt => match s.harm.hurts {
-                Hurts::Nobody => None,
-                Hurts::User => Some("hurts the user".to_owned()),
-                Hurts::Bystander => Some("hurts a bystander".to_owned()),
-                Hurts::Child => Some("hurts a child".to_owned()),
-            },
-            When::ChildHurt => (s.harm.hurts == Hurts::Child).then(|| "hurts a child".to_owned()),
-            When::SunOutdoors => (s.sun == Sun::Outdoors).then(|| "sun outdoors".to_owned()),
-            When::ChemicalsNamed => {
-                (!s.chemicals.is_empty()).then(|| format!("chemicals: {}", s.chemicals.join(", ")))
-            }
-            When::HotTouch => (s.temperature_c.1 > LONG_TOUCH_C)
-                .then(|| format!("hot end {} degC", short(s.temperature_c.1))),
-            When::DirectionOpen => {
-                (s.lies == LiesOnBed::Open).then(|| "how it lies on the bed is open".to_owned())
-            }
-            When::LoadedAcross => duty
-                .limits
-                .iter()
-                .find(|l| {
-                    l.needs
-                        .iter()
-                        .flatten()
-                        .filter_map(|i| duty.asks.get(*i))
-                        .any(across)
-                })
-                .map(|l| format!("{} loads across the layers", l.title)),
-            When::OnSkin => {
-                (s.counterface.as_deref() == Some("skin")).then(|| "on skin".to_owned())
-            }
-            When::Inputs | When::Material => None,
-        }
-    }
-}
-
-/// Whether an ask means the property across the layers, said or by the table's default.
-fn across(ask: &Ask) -> bool {
-    ask.lies.map_or_else(
-        || {
-            crate::property::builtin()
-                .iter()
-                .find(|p| p.id == ask.property)
-                .is_some_and(|p| p.direction == Some(Direction::Across))
-        },
-        |l| l == Lies::Across,
-    )
 }
 
 /// A figure with at most four digits that matter.

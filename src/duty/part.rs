@@ -305,6 +305,11 @@ impl Case {
         let mut duty = match self.duty_with(self.part.as_ref(), &self.setting) {
             Ok(duty) if faults.is_empty() => duty,
             Ok(_) => return Err(faults),
+            // What is declined is declined whatever its figures, and nobody mends them first.
+            Err(_) if faults.is_empty() && self.declined() => Duty {
+                part: self.part.kind(),
+                ..Duty::default()
+            },
             Err(more) => {
                 faults.extend(more);
                 return Err(faults);
@@ -315,6 +320,11 @@ impl Case {
         duty.declined = declines.into_iter().next();
         duty.answered = answered(self);
         Ok(duty)
+    }
+
+    /// Whether its words, persons or inputs decline it, whatever its limits.
+    fn declined(&self) -> bool {
+        !raise(self, &Duty::default()).1.is_empty()
     }
 
     /// The limits and aims of this case with another part or setting in place of its own, the

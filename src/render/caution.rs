@@ -102,6 +102,7 @@ pub(super) fn opening(asked: &Asked<'_>) -> Document {
     above(asked, &mut doc);
     super::loosened(asked, &mut doc);
     if asked.duty.declined.is_some() {
+        super::not_about(asked, &mut doc);
         below(asked, &[], &mut doc);
     }
     doc

@@ -183,7 +183,12 @@ fn assumed(asked: &Asked<'_>, doc: &mut Document) {
             .collect(),
     );
     doc.list("Noted", asked.duty.notes.clone());
-    for n in &case.not_about {
+    not_about(asked, doc);
+}
+
+/// The doubtful words that the case answers.
+fn not_about(asked: &Asked<'_>, doc: &mut Document) {
+    for n in &asked.case.not_about {
         doc.paragraph(format!(
             "Not about {}: \"{}\" is here {}.",
             n.caution, n.word, n.because

@@ -4,6 +4,7 @@ mod chemicals;
 mod sun;
 
 pub use chemicals::cracking;
+pub(in crate::duty) use sun::more_than_a_season;
 
 use crate::duty::{Duty, Setting, Site, Sun};
 use crate::policy::Class;

@@ -16,19 +16,27 @@ const ABOVE: f64 = 0.3;
 
 const SOURCE: &str = "D10: coarse classes (from memory, not verified); a season, 5 years and a third behind glass are ours, no source";
 
+/// The sun of the life as hours in the open air.
+fn open_air_h(setting: &Setting) -> f64 {
+    match setting.sun {
+        Sun::None => 0.0,
+        Sun::Indoors => setting.life_h / GLASS,
+        Sun::Outdoors => setting.life_h,
+    }
+}
+
+/// Whether a part sees more than a season of sun over its life.
+pub(in crate::duty) fn more_than_a_season(setting: &Setting) -> bool {
+    open_air_h(setting) > SEASON_H
+}
+
 /// Adds the limit `sun` where the part sees more than a season of it: better than poor, and beyond
 /// [`FAIR_YEARS`] better than fair.
 pub(super) fn add(setting: &Setting, class: Class, duty: &mut Duty) {
-    let slower = match setting.sun {
-        Sun::None => return,
-        Sun::Indoors => GLASS,
-        Sun::Outdoors => 1.0,
-    };
-    let hours = setting.life_h / slower;
-    if hours <= SEASON_H {
+    if !more_than_a_season(setting) {
         return;
     }
-    let years = hours / YEAR_H;
+    let years = open_air_h(setting) / YEAR_H;
     let better_than = if years > FAIR_YEARS { 1.0 } else { 0.0 };
     let need = duty.ask(Ask::room("sun-class"));
     duty.limits.push(Limit {

@@ -150,7 +150,11 @@ impl CaseOut {
                     because: n.because.clone(),
                 })
                 .collect(),
-            notes: asked.duty.notes.clone(),
+            // Notes may tell figures of the mechanics, which a declined case gets none of.
+            notes: match asked.duty.declined {
+                Some(_) => Vec::new(),
+                None => asked.duty.notes.clone(),
+            },
         }
     }
 }

@@ -85,6 +85,18 @@ pub const AIMS: &[AimKind] = &[
         id: "isolation",
         title: "better isolation",
     },
+    AimKind {
+        id: "keeps-pull",
+        title: "keeps its pull",
+    },
+    AimKind {
+        id: "positive-feel",
+        title: "more positive feel",
+    },
+    AimKind {
+        id: "quiet-mesh",
+        title: "quieter mesh",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

@@ -20,11 +20,14 @@ mod bolt_washer;
 mod cantilever_bracket;
 mod handle_sleeve;
 mod impact_guard;
+mod knob;
 mod plain;
 mod plain_bushing;
 mod protective_cap;
 mod sliding_pad;
+mod small_gear;
 mod snap_hook;
+mod strap;
 mod support_foot;
 mod vibration_pad;
 

@@ -1,11 +1,14 @@
 //! Mechanics and aims that several part kinds share.
 
+pub(in crate::duty) mod band;
 pub(in crate::duty) mod beam;
 pub(in crate::duty) mod bent;
 pub(in crate::duty) mod block;
 pub(in crate::duty) mod clamp;
 pub(in crate::duty) mod fatigue;
+pub(in crate::duty) mod gear;
 pub(in crate::duty) mod held;
+pub(in crate::duty) mod hub;
 pub(in crate::duty) mod impact;
 pub(in crate::duty) mod index;
 pub(in crate::duty) mod layers;

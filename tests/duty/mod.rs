@@ -8,6 +8,7 @@
 mod bolt_washer;
 mod bounds;
 mod cantilever_bracket;
+mod factors;
 mod handle_sleeve;
 mod impact_guard;
 mod kinds;

@@ -17,6 +17,7 @@ pub mod belief;
 pub mod bench;
 pub mod catalog;
 pub mod cli;
+pub mod describe;
 pub mod duty;
 pub mod judge;
 pub mod num;

@@ -37,6 +37,26 @@ const NOT_TYPED: &[(&str, &str)] = &[
         "no crate here writes a formula without its result",
     ),
     (
+        "describe::answers-ended",
+        "only a dialogue raises it; `tests/describe/terminal.rs` does",
+    ),
+    (
+        "describe::first-question",
+        "only a dialogue raises it; `tests/describe/dialogue.rs` does",
+    ),
+    (
+        "describe::part-stays",
+        "only a dialogue raises it; `tests/describe/dialogue.rs` does",
+    ),
+    (
+        "describe::there-already",
+        "the file must be written while the dialogue runs",
+    ),
+    (
+        "describe::written-already",
+        "only a dialogue raises it; `tests/describe/dialogue.rs` does",
+    ),
+    (
         "sheet::several",
         "only the library reads one sheet of a file of several",
     ),

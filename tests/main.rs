@@ -29,6 +29,7 @@ mod climate;
 mod codes;
 mod compare;
 mod demo;
+mod describe;
 mod direction;
 mod doubts;
 mod duty;

@@ -135,6 +135,23 @@ fn check_show_parts_and_lint_validate() {
     assert!(show["summary"].as_array().unwrap().len() <= 5);
     let (_, out, _) = answer(&["parts", "--format", "json"]);
     valid("parts", &out);
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("lid.json").display().to_string();
+    let (code, out, err) = answer(&[
+        "describe",
+        "plain",
+        "--answer",
+        "limits.1.property=density",
+        "--answer",
+        "limits.1.bound=at most 2 g/cm3",
+        "--out",
+        &file,
+        "--format",
+        "json",
+    ]);
+    assert_eq!(code, 0, "{err}");
+    valid("describe", &out);
+    valid("case", &std::fs::read_to_string(&file).unwrap());
     let (_, out, _) = answer(&["lint", "--demo", "--format", "json"]);
     valid("lint", &out);
 }
@@ -215,6 +232,7 @@ fn every_kind_has_a_schema_and_an_unknown_one_a_near_name() {
         "lint",
         "problems",
         "parts",
+        "describe",
     ] {
         schema(kind);
     }

@@ -41,6 +41,7 @@ pub(crate) use intake::{
 };
 pub use json::{Beside, read_case, read_policy, read_weights};
 pub(crate) use json::{CaseJson, MapsJson, PolicyJson, WeightsJson};
+pub(crate) use lines::SURFACES;
 pub use load::load_catalog;
 pub(crate) use lookup::{json_files, read_json_text};
 pub use prints::Print;
@@ -51,7 +52,7 @@ pub use skip::{Skipped, skip_bad};
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, in_words, shown};
 pub use store::{Appended, Change, NewColumn, Store, append_lines};
-pub(crate) use words::{known_surface, meant};
+pub(crate) use words::{check_id, known_surface, meant, nearest};
 pub use workspace::{Catalog, Named, Origin, WeightsFile, lint, load_named_cases, load_weights};
 pub(crate) use write::make_folder;
 pub use write::replace_file;

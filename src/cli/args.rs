@@ -32,7 +32,7 @@ Exit codes: 0 answered; 1 answered, and the answer is no; 2 bad input or usage;
 3 declined for safety; 4 a file could not be read or written.";
 
 /// Options that stand before or after the command.
-#[derive(Debug, clap::Args)]
+#[derive(Clone, Debug, clap::Args)]
 pub(super) struct Common {
     /// Folder of the catalog, `catalog` if left out; cases, weights and policy stand beside it
     #[arg(long, global = true, value_name = "DIR")]
@@ -180,7 +180,9 @@ pub(super) enum Command {
     Init(InitArgs),
     /// List everything wrong or doubtful in catalog, cases, weights and policy
     Lint(LintArgs),
-    /// List the part kinds; of one, its inputs, formulas and sources
+    /// Write a case by answering questions about the part and its use
+    Describe(DescribeArgs),
+    /// List the part kinds and what each asks; of one, its inputs, limits, formulas and cautions
     Parts(PartsArgs),
     /// Print the JSON Schema of a file or output kind
     Schema(SchemaArgs),
@@ -457,6 +459,22 @@ pub(super) struct LintArgs {
     #[arg(long, value_name = "CODE", num_args = 0..=1, default_missing_value = "")]
     pub(super) explain: Option<String>,
 }
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = DESCRIBE)]
+pub(super) struct DescribeArgs {
+    /// What the part is like: a part kind, or plain words such as `hook`; asked if left out
+    pub(super) part: Option<String>,
+    /// Answer one question instead of being asked any; `KEY=?` takes a stated assumption
+    #[arg(long = "answer", value_name = "KEY=VALUE", value_parser = pair)]
+    pub(super) answers: Vec<(String, String)>,
+}
+
+const DESCRIBE: &str = "\
+The case is kept in `cases` beside the catalog, or in `--out FILE`. At any question
+`?` tells why it is asked, `help` what else can be typed. Without a terminal:
+  dutyfit describe support-foot --answer title=\"feet of a stool\" --answer mass=\"80 kg\" \\
+    --answer shape=disc --answer diameter=\"30 mm\" --answer height=? --answer counterface=tile";
 
 #[derive(Debug, clap::Args)]
 pub(super) struct PartsArgs {

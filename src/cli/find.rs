@@ -8,7 +8,8 @@ use crate::catalog::{
 };
 use crate::cli::args::{CaseArgs, Common};
 use crate::cli::output::Stop;
-use crate::duty::{Case, Preference, part, parts};
+use crate::describe::{kinds_called, several_parts, unknown_part};
+use crate::duty::{Case, PartKind, Preference, part, parts};
 use crate::policy::Policy;
 use crate::problem::{Fault, Problem, Severity};
 use crate::property::ROOM_C;
@@ -191,6 +192,21 @@ pub(super) fn currency(policy: &Policy) -> &str {
         ""
     } else {
         &policy.currency
+    }
+}
+
+/// The part kind of a name, or of plain words that mean one kind alone.
+///
+/// # Errors
+/// `usage::unknown-part` with the nearest, `usage::several-parts` where words mean several.
+pub(super) fn kind_called(name: &str) -> Result<&'static PartKind, Stop> {
+    if let Some(kind) = part(name) {
+        return Ok(kind);
+    }
+    match kinds_called(name).as_slice() {
+        [one] => Ok(one),
+        [] => Err(Stop::Usage(unknown_part(name))),
+        several => Err(Stop::Usage(several_parts(name, several))),
     }
 }
 

@@ -7,6 +7,7 @@ mod args;
 mod check;
 mod compare;
 mod day;
+mod describe;
 mod find;
 mod form;
 mod init;
@@ -95,6 +96,7 @@ where
         Some(Command::RigCheck(a)) => rig_check::run(common, a, screen),
         Some(Command::Init(a)) => init::run(common, a, screen),
         Some(Command::Lint(a)) => lint::run(common, a, screen),
+        Some(Command::Describe(a)) => describe::run(common, a, on_stderr, out, err),
         Some(Command::Parts(a)) => parts::run(common, a, screen),
         Some(Command::Schema(a)) => schema::run(a),
         Some(Command::Sheet(a)) => sheet::run(common, a, screen),

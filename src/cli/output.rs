@@ -70,6 +70,8 @@ pub(super) struct Output {
     pub(super) warnings: String,
     /// Exit code.
     pub(super) code: u8,
+    /// Whether `--out` names something else that is written already: the text is for stdout.
+    pub(super) aside: bool,
     /// What bad lines left out of the answer; named above it.
     pub(super) skipped: Skipped,
 }
@@ -157,7 +159,7 @@ pub(super) fn deliver(
         Format::Markdown => Cow::Owned(render::skipped_markdown(&answer.skipped) + &answer.text),
         Format::Json => Cow::Owned(render::json::with_skipped(&answer.text, &answer.skipped)),
     };
-    match common.out.as_deref() {
+    match common.out.as_deref().filter(|_| !answer.aside) {
         None => put(out, &text)?,
         Some(path) => {
             crate::catalog::replace_file(path, answer.bytes.as_deref().unwrap_or(text.as_bytes()))?
@@ -221,7 +223,7 @@ pub(super) fn usage(
 }
 
 /// Writes text; a reader that went away has seen enough.
-fn put(to: &mut dyn Write, text: &str) -> Result<(), Stop> {
+pub(super) fn put(to: &mut dyn Write, text: &str) -> Result<(), Stop> {
     match to.write_all(text.as_bytes()).and_then(|()| to.flush()) {
         Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Err(Stop::File(FileFault {
             file: "the output".to_owned(),

@@ -1,29 +1,25 @@
 //! `dutyfit parts`.
 
-use crate::catalog::meant;
 use crate::cli::Answer;
 use crate::cli::args::{Common, Format, PartsArgs};
-use crate::cli::output::{Output, Screen, Stop};
-use crate::duty::{part, parts};
-use crate::problem::Fault;
+use crate::cli::find::kind_called;
+use crate::cli::output::{Output, Screen};
+use crate::describe::PartSheet;
+use crate::duty::parts;
 use crate::render::{PartList, PartShown};
 
 pub(super) fn run(common: &Common, args: &PartsArgs, screen: Screen) -> Answer {
     let text = match &args.part {
-        None => match common.format {
-            Format::Text => PartList.text(screen.page()),
-            Format::Json => PartList.json(),
-            Format::Markdown => PartList.markdown(),
-        },
-        Some(id) => {
-            let kind = part(id).ok_or_else(|| {
-                Stop::Usage(Fault::new(
-                    "usage::unknown-part",
-                    format!("there is no part kind `{id}`"),
-                    meant(id, parts().iter().map(|p| p.id)),
-                ))
-            })?;
-            let shown = PartShown(kind);
+        None => {
+            let list = PartList(parts().iter().map(PartSheet::of).collect());
+            match common.format {
+                Format::Text => list.text(screen.page()),
+                Format::Json => list.json(),
+                Format::Markdown => list.markdown(),
+            }
+        }
+        Some(name) => {
+            let shown = PartShown(PartSheet::of(kind_called(name)?));
             match common.format {
                 Format::Text => shown.text(screen.page()),
                 Format::Json => shown.json(),

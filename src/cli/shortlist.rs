@@ -121,6 +121,7 @@ fn folder(
             Format::Text => render::joined(&texts, false),
         },
         bytes: None,
+        aside: false,
         warnings,
         code: worst(codes),
         skipped: ws.skipped.clone(),

@@ -52,6 +52,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
     Ok(Output {
         text: text.unwrap_or_default(),
         bytes: None,
+        aside: false,
         warnings: if problems.is_empty() {
             String::new()
         } else {

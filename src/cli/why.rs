@@ -34,6 +34,7 @@ pub(super) fn run(
     Ok(Output {
         text: text.unwrap_or_default(),
         bytes: None,
+        aside: false,
         warnings: String::new(),
         code: ANSWERED,
         skipped: ws.skipped.clone(),

@@ -156,6 +156,25 @@ pub fn cautions() -> &'static [Caution] {
     &BOOK.cautions
 }
 
+/// The cautions that every case of a part kind raises.
+pub fn always_raised(part: &str) -> Vec<&'static Caution> {
+    let mut all: Vec<&Caution> = BOOK
+        .rules
+        .iter()
+        .filter(|r| r.caution.severity != Severity::Decline)
+        .filter(|r| r.parts.iter().any(|p| p == part) || r.when.contains(&When::Always))
+        .map(|r| &r.caution)
+        .collect();
+    all.sort_by_key(|c| c.severity);
+    all
+}
+
+/// One innocent use of a doubtful word of a decline.
+pub fn innocent_use(caution: &str, word: &str) -> Option<&'static str> {
+    let rule = BOOK.rules.iter().find(|r| r.caution.id == caution)?;
+    rule.doubtful.get(word).map(String::as_str)
+}
+
 /// The cautions and declines that a case raises by its words, part, persons and
 /// conditions: cautions most severe first, declines in the rule book's order,
 /// clear words before doubtful ones.

@@ -35,7 +35,8 @@ pub use aim::{AIMS, Aim, AimKind, ValueScale};
 pub use case::{BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Setting, Site, Sun};
 pub use caution::{
     Caution, Decline, DeferTo, Figure, MaterialFacts, Raised, SOFTENING_DISTANCE_K,
-    Severity as CautionSeverity, answer_faults, answered, cautions, material_cautions, raise,
+    Severity as CautionSeverity, always_raised, answer_faults, answered, cautions, innocent_use,
+    material_cautions, raise,
 };
 pub use limit::{Inputs, Limit, LimitSense, Performance, Trace};
 pub use part::{

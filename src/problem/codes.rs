@@ -17,6 +17,7 @@ const AREAS: &[&str] = &[
     include_str!("codes/json.md"),
     include_str!("codes/duty.md"),
     include_str!("codes/intake.md"),
+    include_str!("codes/describe.md"),
     include_str!("codes/usage.md"),
 ];
 

@@ -1,7 +1,7 @@
 //! Cautions, and the answer that is none: a declined case.
 
 use crate::advise::MaterialCaution;
-use crate::duty::{Caution, CautionSeverity, Decline};
+use crate::duty::{Caution, CautionSeverity, Decline, Raised};
 use crate::render::answer::Asked;
 use crate::render::document::{Block, Document};
 use crate::render::words::first_few;
@@ -64,6 +64,25 @@ pub(super) fn whom_to_ask(c: &Caution) -> Option<String> {
     (!said.is_empty()).then(|| said.join(" "))
 }
 
+/// Every caution of a case, the gravest first.
+pub(super) fn blocks(raised: &[Raised], doc: &mut Document) {
+    if !raised.is_empty() {
+        doc.blocks.push(Block::Gap);
+    }
+    doc.blocks
+        .extend(raised.iter().map(|r| block(&r.caution, &r.by)));
+}
+
+/// Why a use is declined, and whom to ask.
+pub(super) fn declined_block(d: &Decline) -> Block {
+    Block::Caution {
+        label: "DECLINED".to_owned(),
+        text: d.caution.text.clone(),
+        more: whom_to_ask(&d.caution).into_iter().collect(),
+        loud: true,
+    }
+}
+
 /// The severe cautions, for above the answer.
 fn above(asked: &Asked<'_>, doc: &mut Document) {
     for r in &asked.duty.cautions {
@@ -116,12 +135,7 @@ fn declined(asked: &Asked<'_>, d: &Decline, doc: &mut Document) {
         d.word,
         super::tag(asked.origin)
     ));
-    doc.blocks.push(Block::Caution {
-        label: "DECLINED".to_owned(),
-        text: d.caution.text.clone(),
-        more: whom_to_ask(&d.caution).into_iter().collect(),
-        loud: true,
-    });
+    doc.blocks.push(declined_block(d));
     if d.doubtful {
         if let Some(question) = &d.question {
             doc.paragraph(question.clone());

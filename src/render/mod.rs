@@ -10,6 +10,7 @@ mod caution;
 mod check;
 mod compare;
 mod csv;
+mod describe;
 mod direction;
 mod document;
 mod edit;
@@ -35,6 +36,7 @@ mod words;
 
 pub use answer::{Asked, Check, Checked, Judged, Shortlist};
 pub use compare::CompareShown;
+pub(crate) use describe::{DescribeFile, Talk, Wrote, not_written, not_written_json};
 pub(crate) use edit::{AsideShown, InitShown, RenamedShown};
 pub use explain::{CodeList, CodeShown};
 pub(crate) use form::{FormList, FormShown};

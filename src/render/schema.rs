@@ -2,6 +2,7 @@
 
 use crate::catalog::{CaseJson, MapsJson, PolicyJson, WeightsJson};
 use crate::duty::parts;
+use crate::render::DescribeFile;
 use crate::render::compare::CompareFile;
 use crate::render::edit::{AsideFile, InitFile, RenameFile};
 use crate::render::explain::CodesFile;
@@ -32,7 +33,8 @@ const KINDS: &[(&str, Make)] = &[
     ("check", answer::<CheckFile>),
     ("show", answer::<ShowFile>),
     ("why", answer::<WhyFile<'static>>),
-    ("parts", output::<PartsFile>),
+    ("parts", output::<PartsFile<'static>>),
+    ("describe", output::<DescribeFile<'static>>),
     ("set-aside", output::<AsideFile>),
     ("init", output::<InitFile>),
     ("rename", output::<RenameFile>),

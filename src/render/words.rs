@@ -104,6 +104,18 @@ pub(super) fn reading_apart(r: Reading, bound: f64, unit: &str) -> String {
     }
 }
 
+/// A clause as a sentence.
+pub(super) fn sentence(text: &str) -> String {
+    let mut chars = text.chars();
+    let first = chars.next().map(|c| c.to_uppercase().to_string());
+    let whole = first.unwrap_or_default() + chars.as_str();
+    if whole.ends_with(['.', '?', '!']) {
+        whole
+    } else {
+        whole + "."
+    }
+}
+
 /// `a` or `an`, by how the word begins.
 pub(super) fn article(word: &str) -> &'static str {
     if word.starts_with(['a', 'e', 'i', 'o', 'u']) {

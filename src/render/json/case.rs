@@ -4,7 +4,7 @@ use super::{computed, drawn};
 use crate::advise::MaterialCaution;
 use crate::bench::Step;
 use crate::duty::{
-    Caution, CautionSeverity, Decline, DeferTo, Harm, LiesOnBed, LimitSense, Site, Sun,
+    Caution, CautionSeverity, Decline, DeferTo, Harm, LiesOnBed, LimitSense, Raised, Site, Sun,
 };
 use crate::judge::{LimitResult, Standing};
 use crate::policy::Class;
@@ -234,13 +234,25 @@ impl CautionOut {
     }
 }
 
+impl From<&Raised> for CautionOut {
+    fn from(r: &Raised) -> Self {
+        CautionOut::new(&r.caution, &r.by, &[])
+    }
+}
+
+impl From<&Caution> for CautionOut {
+    fn from(c: &Caution) -> Self {
+        CautionOut::new(c, &[], &[])
+    }
+}
+
 /// All cautions of an answer, the gravest first.
 pub(crate) fn cautions(asked: &Asked<'_>, raised: &[MaterialCaution]) -> Vec<CautionOut> {
     let mut all: Vec<CautionOut> = asked
         .duty
         .cautions
         .iter()
-        .map(|r| CautionOut::new(&r.caution, &r.by, &[]))
+        .map(CautionOut::from)
         .chain(
             raised
                 .iter()
@@ -295,6 +307,28 @@ enum Needed {
     One(Option<f64>),
     /// Low and high bound.
     Two([Option<f64>; 2]),
+}
+
+/// What a limit asks: the good side with its bound.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+pub(crate) struct BoundOut {
+    /// Which side is good.
+    sense: SenseWord,
+    /// The bound; low and high for `between`.
+    needed: Needed,
+}
+
+impl From<LimitSense> for BoundOut {
+    fn from(sense: LimitSense) -> Self {
+        let (sense, needed) = match sense {
+            LimitSense::AtLeast(b) => (SenseWord::AtLeast, Needed::One(computed(b))),
+            LimitSense::AtMost(b) => (SenseWord::AtMost, Needed::One(computed(b))),
+            LimitSense::Between(a, b) => {
+                (SenseWord::Between, Needed::Two([computed(a), computed(b)]))
+            }
+        };
+        BoundOut { sense, needed }
+    }
 }
 
 /// 5, 50 and 95 % of the next part, or the bound from one side that is all the readings say.
@@ -424,13 +458,7 @@ impl From<&Step> for StepOut {
 
 impl LimitOut {
     pub(crate) fn new(l: &LimitResult, telling: Telling<'_>, working: bool) -> Self {
-        let (sense, needed) = match l.sense {
-            LimitSense::AtLeast(b) => (SenseWord::AtLeast, Needed::One(computed(b))),
-            LimitSense::AtMost(b) => (SenseWord::AtMost, Needed::One(computed(b))),
-            LimitSense::Between(a, b) => {
-                (SenseWord::Between, Needed::Two([computed(a), computed(b)]))
-            }
-        };
+        let BoundOut { sense, needed } = l.sense.into();
         LimitOut {
             id: l.id.clone(),
             title: telling.limit(&l.id),

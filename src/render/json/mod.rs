@@ -13,6 +13,7 @@ mod show;
 mod told;
 mod why;
 
+pub(crate) use case::{BoundOut, CautionOut, DeclinedOut};
 pub(crate) use check::CheckFile;
 pub(crate) use problems::{ProblemsFile, SkippedOut, problems, with_skipped};
 pub(crate) use sheet::SheetFile;

@@ -1,0 +1,120 @@
+//! `parts` and `parts NAME`: what a part asks, where it leads, what it warns of.
+
+use crate::support::dutyfit;
+use dutyfit::cli::{Screen, run_on};
+use dutyfit::duty::parts;
+
+#[test]
+fn the_list_names_every_kind_with_what_it_asks() {
+    let ran = dutyfit(&["parts"]).exits(0);
+    for kind in parts() {
+        assert!(ran.out.contains(kind.id), "{}", kind.id);
+    }
+    let flat = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("asks mass or mass per foot, shape,"),
+        "{flat}"
+    );
+    assert!(
+        flat.contains("asks bolt, torque or clamp, outer diameter,"),
+        "{flat}"
+    );
+}
+
+#[test]
+fn a_sheet_tells_inputs_limits_formulas_aims_cautions_and_the_example() {
+    for kind in parts() {
+        let ran = dutyfit(&["parts", kind.id, "--format", "json"])
+            .exits(0)
+            .json();
+        let p = &ran["parts"][0];
+        assert_eq!(p["id"], kind.id);
+        for list in ["asks", "limits", "aims", "formulas", "cautions"] {
+            assert!(
+                !p[list].as_array().unwrap().is_empty(),
+                "{}: {list}",
+                kind.id
+            );
+        }
+        assert_eq!(p["example"]["part"], kind.id);
+        let asks = p["asks"].as_array().unwrap();
+        let first_needed = asks.iter().any(|a| a["needed"] == true);
+        assert!(first_needed || kind.id == "plain", "{}", kind.id);
+        let text = dutyfit(&["parts", kind.id]).exits(0).out;
+        for part in [
+            "What it asks",
+            "Limits of its worked example",
+            "Formulas",
+            "Worked example",
+        ] {
+            assert!(text.contains(part), "{}: {part}", kind.id);
+        }
+    }
+}
+
+#[test]
+fn what_a_word_of_another_input_asks_is_found() {
+    let foot = dutyfit(&["parts", "support-foot", "--format", "json"])
+        .exits(0)
+        .json();
+    let asks = foot["parts"][0]["asks"].as_array().unwrap().clone();
+    let of = |name: &str| asks.iter().find(|a| a["name"] == name).unwrap().clone();
+    assert_eq!(of("inner_diameter")["needed_where"]["input"], "shape");
+    assert_eq!(
+        of("inner_diameter")["needed_where"]["is"],
+        serde_json::json!(["ring"])
+    );
+    assert_eq!(
+        of("length")["needed_where"]["is"],
+        serde_json::json!(["block"])
+    );
+    assert_eq!(of("mass")["instead"], serde_json::json!(["mass_per_foot"]));
+    assert_eq!(of("feet")["default"], "4");
+    assert_eq!(
+        foot["parts"][0]["needs_of_use"],
+        serde_json::json!(["counterface"])
+    );
+}
+
+#[test]
+fn sheets_and_list_keep_to_the_page() {
+    for width in [80, 40] {
+        let screen = Screen {
+            width,
+            colour: false,
+        };
+        let all: Vec<Vec<&str>> = std::iter::once(vec!["dutyfit", "parts"])
+            .chain(parts().iter().map(|k| vec!["dutyfit", "parts", k.id]))
+            .collect();
+        for args in all {
+            let (mut out, mut err) = (Vec::new(), Vec::new());
+            assert_eq!(run_on(screen, &args, &mut out, &mut err), 0);
+            let text = String::from_utf8(out).unwrap();
+            for line in text.lines() {
+                // A word that is longer than the page cannot be broken.
+                let fits = line.chars().count() <= width || line.trim().split(' ').count() <= 2;
+                assert!(fits, "{args:?} at {width}: {line}");
+            }
+        }
+    }
+}
+
+#[test]
+fn near_names_and_plain_words_lead_to_a_part() {
+    let ran = dutyfit(&["parts", "feet"]).exits(0);
+    assert!(ran.out.starts_with("support-foot"), "{}", ran.out);
+    let ran = dutyfit(&["parts", "bolt-wascher"]).exits(2);
+    assert!(ran.err.contains("write `bolt-washer`"), "{}", ran.err);
+    let ran = dutyfit(&["parts", "hook"]).exits(2);
+    assert!(
+        ran.err.contains("`snap-hook`") && ran.err.contains("`cantilever-bracket`"),
+        "{}",
+        ran.err
+    );
+    let ran = dutyfit(&["parts", "zeppelin"]).exits(2);
+    assert!(
+        ran.err.contains("there is no part kind `zeppelin`"),
+        "{}",
+        ran.err
+    );
+}

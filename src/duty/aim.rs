@@ -97,6 +97,18 @@ pub const AIMS: &[AimKind] = &[
         id: "quiet-mesh",
         title: "quieter mesh",
     },
+    AimKind {
+        id: "fold-reserve",
+        title: "more reserve in the fold",
+    },
+    AimKind {
+        id: "grip-kept",
+        title: "keeps more of its grip",
+    },
+    AimKind {
+        id: "warm-hand",
+        title: "warmer in the hand",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

@@ -18,9 +18,11 @@ mod mechanics;
 
 mod bolt_washer;
 mod cantilever_bracket;
+mod clip;
 mod handle_sleeve;
 mod impact_guard;
 mod knob;
+mod living_hinge;
 mod plain;
 mod plain_bushing;
 mod protective_cap;
@@ -29,6 +31,7 @@ mod small_gear;
 mod snap_hook;
 mod strap;
 mod support_foot;
+mod tool_handle;
 mod vibration_pad;
 
 pub use aim::{AIMS, Aim, AimKind, ValueScale};

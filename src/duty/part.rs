@@ -271,9 +271,11 @@ where
 const PARTS: &[PartKind] = &[
     crate::duty::bolt_washer::KIND,
     crate::duty::cantilever_bracket::KIND,
+    crate::duty::clip::KIND,
     crate::duty::handle_sleeve::KIND,
     crate::duty::impact_guard::KIND,
     crate::duty::knob::KIND,
+    crate::duty::living_hinge::KIND,
     crate::duty::plain::KIND,
     crate::duty::plain_bushing::KIND,
     crate::duty::protective_cap::KIND,
@@ -282,6 +284,7 @@ const PARTS: &[PartKind] = &[
     crate::duty::snap_hook::KIND,
     crate::duty::strap::KIND,
     crate::duty::support_foot::KIND,
+    crate::duty::tool_handle::KIND,
     crate::duty::vibration_pad::KIND,
 ];
 

@@ -58,6 +58,18 @@ const EXCEPTIONS: &[(&str, &str, &str, &str)] = &[
         "a harder tightened joint keeps more clamp load; what it crushes is another limit",
     ),
     (
+        "clip",
+        "width",
+        "opening-force",
+        "a wider clip that grips more is harder to open",
+    ),
+    (
+        "living-hinge",
+        "width",
+        "fold-torque",
+        "a longer fold takes more torque",
+    ),
+    (
         "plain-bushing",
         "wall",
         "creep-sink",
@@ -134,6 +146,18 @@ const EXCEPTIONS: &[(&str, &str, &str, &str)] = &[
 /// Inputs of forms that no example or demo case shows: part kind and inputs.
 const OTHERS: &[(&str, &str)] = &[
     (
+        "cantilever-bracket",
+        r#""form": "hook", "load": "20 N", "arm": "40 mm", "spread": "even", "height": "12 mm", "width": "10 mm", "inner_radius": "10 mm", "droop": "1 mm""#,
+    ),
+    (
+        "clip",
+        r#""shape": "arms", "thickness": "2 mm", "width": "10 mm", "arm_length": "30 mm", "fillet_radius": "1 mm", "opening": "4 mm", "held_opening": "1 mm", "grip": "0.3 N""#,
+    ),
+    (
+        "living-hinge",
+        r#""web": "0.4 mm", "land": "8 mm", "width": "40 mm", "angle": "90 deg", "folds": 20, "pull": "20 N", "held_pull": "4 N", "springs_back": 0.3, "fold_torque": "0.05 N.m""#,
+    ),
+    (
         "plain-bushing",
         r#""shaft": "10 mm", "length": "12 mm", "wall": "3 mm", "load": "40 N", "turns": "60 rpm", "swing": "90 deg", "swings_per_day": 400, "press": "0.05 mm", "wear_allowed": "0.6 mm", "thermal_resistance": "12 K/W", "drag_allowed": "0.2 N.m", "sink_allowed": "0.1 mm", "speed_allowed": "1 m/s""#,
     ),
@@ -144,6 +168,10 @@ const OTHERS: &[(&str, &str)] = &[
     (
         "small-gear",
         r#""teeth": 18, "module": "1 mm", "face": "12 mm", "torque": "0.3 N.m", "holding_torque": "0.1 N.m", "turns": "300 rpm", "share": 0.01, "made": "cut""#,
+    ),
+    (
+        "snap-hook",
+        r#""arm_length": "20 mm", "thickness": "2 mm", "width": "8 mm", "undercut": "1.5 mm", "fillet_radius": "1 mm", "worked": 50, "pull": "6 N", "held_pull": "3 N", "rest_bend": "0.3 mm""#,
     ),
     (
         "strap",

@@ -11,9 +11,12 @@ pub(super) const COVERS: &[&str] = &[
     "snap_strain",
     "snap_taper_coefficient",
     "snap_ramp",
+    "hinge_strain",
+    "hinge_min_land",
     "cantilever",
     "cantilever_creep",
     "wall_bracket_screw",
+    "handle_twist",
     "moisture_stiffness",
     "notch_factor",
     "sn_interpolate",
@@ -364,6 +367,57 @@ fn what_the_layers_keep_gives_the_strength_across() {
             y
         };
         w.gives("ratio", across(w.input("a") / w.input("b")) / w.input("b"));
+    });
+}
+
+fn hinge(w: &Worked, land_mm: f64) -> Duty {
+    plainly(
+        "living-hinge",
+        &format!(
+            r#"{{ "web": "{} mm", "land": "{land_mm} mm", "width": "20 mm", "angle": "{} deg" }}"#,
+            w.input("t"),
+            w.input("angle")
+        ),
+    )
+}
+
+#[test]
+fn a_web_bends_to_an_arc() {
+    each("hinge_strain", |w| {
+        let d = hinge(w, w.input("land"));
+        let told = |what| step(&d, "fold-crack", &[("break-strain", 50.0)], what);
+        w.gives(
+            "radius_mid",
+            told("radius of the fold at the middle of the web"),
+        );
+        w.gives("strain", told("strain at the face of the web") / 100.0);
+    });
+    each("hinge_min_land", |w| {
+        let d = hinge(w, 10.0);
+        let figures = [("break-strain", 100.0 * w.input("strain"))];
+        let land = step(
+            &d,
+            "fold-crack",
+            &figures,
+            "least land at the strain it takes",
+        );
+        w.gives("land", land);
+    });
+}
+
+#[test]
+fn a_hand_turns_by_friction_on_both_sides() {
+    each("handle_twist", |w| {
+        let d = plainly(
+            "tool-handle",
+            &format!(
+                r#"{{ "diameter": "{} mm", "length": "100 mm", "pull": "50 N", "twist": "1 N.m", "grip_force": "{} N", "skin_friction": {} }}"#,
+                w.input("D"),
+                w.input("grip_force"),
+                w.input("mu")
+            ),
+        );
+        w.gives("torque", performs(&d, "twist-hold", &[]));
     });
 }
 

@@ -185,3 +185,14 @@ pub(in crate::duty) fn ramp(friction: f64, angle_deg: f64, t: &mut Trace) -> f64
 pub(in crate::duty) fn locks(friction: f64, angle_deg: f64) -> bool {
     friction * angle_deg.to_radians().tan() >= 1.0
 }
+
+/// N6: strain at the surface of a web bent to an arc: angle times thickness over twice the land
+/// (derived; the equal form t/(2R + t) verified in source).
+pub(in crate::duty) fn fold_strain(web_mm: f64, land_mm: f64, angle_deg: f64) -> f64 {
+    angle_deg.to_radians() * web_mm / (2.0 * land_mm)
+}
+
+/// N6 turned round: land, mm, on which a web takes no more than this strain.
+pub(in crate::duty) fn least_land_mm(web_mm: f64, angle_deg: f64, strain: f64) -> f64 {
+    angle_deg.to_radians() * web_mm / (2.0 * strain)
+}

@@ -27,19 +27,28 @@ impl Bent<'_> {
         ask(self.setting, property, self.at_c).lying(lies)
     }
 
-    /// The two needs of [`strength`]: bending strength along the load, else tensile strength; across the
-    /// layers, where nothing was tested so, what lies in them and the share of it that the layers keep.
+    /// The two needs of [`strength`] of a part that is bent: bending strength along the load, else tensile
+    /// strength; across the layers, where nothing was tested so, what lies in them and the share of it that
+    /// the layers keep.
     pub(in crate::duty) fn strength_needs(self, duty: &mut Duty) -> [Vec<usize>; 2] {
-        let bending = duty.ask(self.along("flexural-strength"));
-        let pulling = duty.ask(self.along("tensile-strength"));
+        self.strength_by(["flexural-strength", "tensile-strength"], duty)
+    }
+
+    /// The same of a part that is pulled: tensile strength alone.
+    pub(in crate::duty) fn pulled_needs(self, duty: &mut Duty) -> [Vec<usize>; 2] {
+        self.strength_by(["tensile-strength", "tensile-strength"], duty)
+    }
+
+    fn strength_by(self, tested: [&'static str; 2], duty: &mut Duty) -> [Vec<usize>; 2] {
+        let [first, second] = tested.map(|p| duty.ask(self.along(p)));
         if self.lies == Lies::InPlane {
-            return [vec![bending, pulling], vec![bending, pulling]];
+            return [vec![first, second], vec![first, second]];
         }
         let flat = duty.ask(self.ask("tensile-strength", Lies::InPlane));
         let kept = duty.ask(plain_ask("layer-adhesion").moist(self.setting.moisture));
-        stand_in(duty, flat, bending);
-        stand_in(duty, kept, bending);
-        [vec![bending, pulling, flat], vec![bending, pulling, kept]]
+        stand_in(duty, flat, first);
+        stand_in(duty, kept, first);
+        [vec![first, second, flat], vec![first, second, kept]]
     }
 
     /// Bending modulus along the load, else tensile modulus; across the layers that in them stands in.
@@ -50,13 +59,27 @@ impl Bent<'_> {
 
     /// Creep modulus at the life under a stress, along the load; across the layers that in them stands in.
     pub(in crate::duty) fn creep_needs(self, stress_mpa: f64, duty: &mut Duty) -> Vec<usize> {
-        let life_h = self.setting.life_h;
-        let at = move |lies| {
-            self.ask("creep-modulus", lies)
-                .after(life_h)
-                .under(stress_mpa)
-        };
-        self.either(duty, &[&at])
+        self.either(duty, &[&|lies| self.crept(lies).under(stress_mpa)])
+    }
+
+    fn crept(self, lies: Lies) -> Ask {
+        self.ask("creep-modulus", lies).after(self.setting.life_h)
+    }
+
+    /// Needs of [`spring_left`] for a part held bent, and how many of each read a creep run: the creep
+    /// modulus, else the modulus when new and the share of force that is kept at a fixed strain.
+    ///
+    /// The stress that a held bend puts on a material follows from its own modulus and falls with it, so
+    /// that none is asked; a limit on cracking while it is held stands beside this one.
+    pub(in crate::duty) fn spring_needs(self, duty: &mut Duty) -> ([Vec<usize>; 2], usize) {
+        let crept = self.either(duty, &[&|lies| self.crept(lies)]);
+        let kept = ["stretch-retained", "force-retained"]
+            .map(|p| ask(self.setting, p, self.at_c).after(self.setting.life_h));
+        let kept = duty.need_or(kept[0].clone(), kept[1].clone());
+        let new = self.stiffness_needs(duty);
+        let crepts = crept.len();
+        let with = |more: Vec<usize>| crept.iter().copied().chain(more).collect();
+        ([with(new), with(kept)], crepts)
     }
 
     /// Stress carried for the life, along the load.
@@ -102,9 +125,26 @@ pub(in crate::duty) fn strength(i: Inputs<'_>, t: &mut Trace) -> f64 {
         }
         // No share was measured, so that the figure across itself stands in the second place.
         (2, _) => t.step("D4", "strength across the layers", *other, "MPa"),
-        (1, _) => t.step("B1", "tensile strength along the load", *one, "MPa"),
-        _ => t.step("B1", "bending strength along the load", *one, "MPa"),
+        _ => t.step("B1", "strength along the load", *one, "MPa"),
     }
+}
+
+/// Modulus left at the life, MPa, from the first two figures, of [`Bent::spring_needs`] (F10; quasi-elastic,
+/// derived): no share falls on a figure that has crept already.
+pub(in crate::duty) fn spring_left(i: Inputs<'_>, crepts: usize, t: &mut Trace) -> f64 {
+    let ([one, other, ..], [from, with, ..]) = (i.x, i.which) else {
+        return f64::NAN;
+    };
+    if usize::from(*from) < crepts {
+        return t.step("F10", "creep modulus at the life", *one, "MPa");
+    }
+    if usize::from(*with) < crepts {
+        // No share kept of its own: the creep modulus stands in its place.
+        return t.step("F10", "creep modulus at the life", *other, "MPa");
+    }
+    t.step("F10", "modulus when new", *one, "MPa");
+    t.step("F10", "share of the force kept at the life", *other, "1");
+    t.step("F10", "modulus left at the life", one * other, "MPa")
 }
 
 /// D6: strain at yield that is trusted, %: yield strength over modulus times 70 % where it is bent

@@ -14,6 +14,7 @@ pub(in crate::duty) mod index;
 pub(in crate::duty) mod layers;
 pub(in crate::duty) mod pad;
 pub(in crate::duty) mod pushed;
+pub(in crate::duty) mod ring;
 pub(in crate::duty) mod rubbing;
 pub(in crate::duty) mod sleeve;
 pub(in crate::duty) mod sliding;

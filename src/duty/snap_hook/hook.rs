@@ -242,7 +242,7 @@ impl Hook {
             performance: self.pull_out(),
             source: docs::PUSH_SOURCE,
         });
-        let needs = bent.strength_needs(duty).to_vec();
+        let needs = bent.pulled_needs(duty).to_vec();
         duty.limits.push(Limit {
             id: end.id("arm-tear"),
             title: "strength of the arm under the pull".to_owned(),

@@ -45,7 +45,7 @@ fn where_another_way_turns_a_standing_it_is_said_with_what_it_gains() {
         "it would do better lying flat",
         first,
         "fit (",
-        "not known (",
+        "is not known (",
         "across",
     ] {
         assert!(text.contains(said), "{said} is not in {text}");

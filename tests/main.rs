@@ -42,6 +42,7 @@ mod killed;
 mod kills;
 mod laws;
 mod moved;
+mod near_names;
 mod promise;
 mod published;
 mod readers;

@@ -4,9 +4,9 @@ use crate::belief::{Material, MaterialKind};
 use crate::catalog::csv_text::Row;
 use crate::catalog::header::Field;
 use crate::catalog::row::{Cells, read_table};
-use crate::catalog::words::meant;
+use crate::catalog::words::polymer_meant;
 use crate::problem::{Fault, Place, Problem};
-use crate::property::{polymer, polymers};
+use crate::property::polymer;
 use std::collections::HashMap;
 
 pub(super) const FIELDS: &[Field] = &[
@@ -116,7 +116,7 @@ fn polymers_of(cells: &mut Cells<'_>, row: &Row<'_>, kind: MaterialKind) -> Vec<
                 format!("`{id}` is not a polymer of the table"),
                 format!(
                     "{}, or `other`, which lends to and borrows from nobody",
-                    meant(id, polymers().iter().map(|p| p.id))
+                    polymer_meant(id)
                 ),
             );
             cells.fault(row, POLYMER, f);

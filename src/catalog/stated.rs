@@ -5,10 +5,10 @@ use crate::catalog::csv_text::Row;
 use crate::catalog::header::Field;
 use crate::catalog::prints::known_material;
 use crate::catalog::row::{Cells, read_table};
-use crate::catalog::words::{known_surface, meant};
+use crate::catalog::words::{known_surface, meant, polymer_meant};
 use crate::problem::{Fault, Place, Problem};
 use crate::property::{
-    Condition, Direction, Moisture, Properties, Property, PropertyId, Scale, polymer, polymers,
+    Condition, Direction, Moisture, Properties, Property, PropertyId, Scale, polymer,
 };
 use crate::quantity::{Reading, Unit, parse_amount, parse_bounded_amount};
 use std::collections::BTreeSet;
@@ -116,7 +116,7 @@ fn polymer_of(cells: &mut Cells<'_>, row: &Row<'_>) -> Option<String> {
         let f = Fault::new(
             "polymer::unknown",
             format!("`{id}` is not a polymer of the table"),
-            meant(&id, polymers().iter().map(|p| p.id)),
+            polymer_meant(&id),
         );
         cells.fault(row, POLYMER, f);
     }

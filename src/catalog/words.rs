@@ -2,11 +2,17 @@
 
 use crate::catalog::lines::SURFACES;
 use crate::problem::Fault;
+use crate::property::{polymers, polymers_called};
+use std::collections::BTreeSet;
 
 /// Most names that are all listed.
 const MOST: usize = 60;
 /// How many are listed where there are more.
 const FEW: usize = 20;
+/// Most names that may be meant by one word.
+const MOST_NEAR: usize = 8;
+/// Letters from which a piece of a name tells it.
+const SHORTEST_PIECE: usize = 4;
 
 /// The candidate nearest to `word`, if one is near enough to be meant.
 pub(crate) fn nearest<'c>(
@@ -22,18 +28,55 @@ pub(crate) fn nearest<'c>(
         .map(|(_, c)| c)
 }
 
+/// The candidates that may be meant by `word`: those spelt nearest to it, if near enough; else those
+/// that hold it as a piece, or have a piece that is spelt nearly so. None where too many would do.
+fn near<'c>(word: &str, all: &[&'c str]) -> Vec<&'c str> {
+    let lower = word.to_lowercase();
+    let apart = |c: &str| strsim::damerau_levenshtein(&lower, &c.to_lowercase());
+    let least = nearest(word, all.iter().copied()).map(apart);
+    let piece = |c: &str| {
+        let c = c.to_lowercase();
+        let long = lower.chars().count() >= SHORTEST_PIECE;
+        let holds = long && c.contains(lower.as_str());
+        let held = c.chars().count() >= SHORTEST_PIECE && lower.contains(c.as_str());
+        holds || held || (long && nearest(&lower, c.split(['-', '_', '.', '@', ' '])).is_some())
+    };
+    let found: Vec<&str> = all
+        .iter()
+        .copied()
+        .filter(|c| match least {
+            Some(d) => apart(c) == d,
+            None => piece(c),
+        })
+        .collect();
+    if found.len() <= MOST_NEAR {
+        found
+    } else {
+        Vec::new()
+    }
+}
+
+/// `` `a`, `b` or `c` ``.
+pub(crate) fn one_of(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => format!("`{one}`"),
+        [head @ .., last] => {
+            let head: Vec<String> = head.iter().map(|w| format!("`{w}`")).collect();
+            format!("{} or `{last}`", head.join(", "))
+        }
+    }
+}
+
 /// ``write `x` if that is what was meant``, or the list of what is allowed.
 pub(crate) fn meant<'c>(word: &str, candidates: impl IntoIterator<Item = &'c str>) -> String {
-    let all: Vec<&str> = candidates.into_iter().collect();
-    match nearest(word, all.iter().copied()) {
-        Some(n) => format!("write `{n}` if that is what was meant"),
-        None => match all.as_slice() {
+    let mut seen = BTreeSet::new();
+    let all: Vec<&str> = candidates.into_iter().filter(|c| seen.insert(*c)).collect();
+    match near(word, &all).as_slice() {
+        near @ [_, ..] => format!("write {} if that is what was meant", one_of(near)),
+        [] => match all.as_slice() {
             [] => "take it out".to_owned(),
-            [one] => format!("write `{one}`"),
-            [head @ .., last] if all.len() <= MOST => {
-                let head: Vec<String> = head.iter().map(|w| format!("`{w}`")).collect();
-                format!("write {} or `{last}`", head.join(", "))
-            }
+            _ if all.len() <= MOST => format!("write {}", one_of(&all)),
             _ => {
                 let head: Vec<String> = all.iter().take(FEW).map(|w| format!("`{w}`")).collect();
                 format!(
@@ -43,6 +86,14 @@ pub(crate) fn meant<'c>(word: &str, candidates: impl IntoIterator<Item = &'c str
                 )
             }
         },
+    }
+}
+
+/// The hint for a polymer that the table does not have: what it is called here, or the nearest id.
+pub(crate) fn polymer_meant(word: &str) -> String {
+    match polymers_called(word) {
+        [] => meant(word, polymers().iter().map(|p| p.id)),
+        ids => format!("write {}, as it is called here", one_of(ids)),
     }
 }
 

@@ -1,10 +1,10 @@
 //! Finding what was named: workspace, cases, weights, materials; near names for the rest.
 
-use crate::belief::{Evidence, MaterialKind, Stated};
+use crate::belief::{Evidence, Material, MaterialKind, Stated};
 use crate::catalog::{
     Beside, Catalog, Named, Origin, Skipped, Source, Unread, WeightsFile, is_day, json_files,
-    load_catalog, load_named_cases, load_weights, meant, read_case, read_json_text, read_weights,
-    shown, skip_bad,
+    load_catalog, load_named_cases, load_weights, meant, one_of, read_case, read_json_text,
+    read_weights, shown, skip_bad,
 };
 use crate::cli::args::{CaseArgs, Common};
 use crate::cli::output::Stop;
@@ -12,7 +12,7 @@ use crate::describe::{kinds_called, several_parts, unknown_part};
 use crate::duty::{Case, PartKind, Preference, part, parts};
 use crate::policy::Policy;
 use crate::problem::{Fault, Problem, Severity};
-use crate::property::ROOM_C;
+use crate::property::{ROOM_C, polymers_called};
 use std::path::{Path, PathBuf};
 
 /// A workspace, read and gathered.
@@ -172,12 +172,33 @@ impl Workspace {
             )));
         }
         Err(Stop::Usage(known.unwrap_or_else(|| {
+            let of = self.of_polymers(polymers_called(id));
+            let meant = if of.is_empty() {
+                meant(id, self.candidates.iter().map(String::as_str))
+            } else {
+                format!("write {}", one_of(&of))
+            };
+            let place = if self.origin == Origin::Handbook {
+                "the handbook"
+            } else {
+                "this catalog"
+            };
             Fault::new(
                 "usage::unknown-material",
-                format!("there is no material `{id}` in this catalog"),
-                meant(id, self.candidates.iter().map(String::as_str)),
+                format!("there is no material `{id}` in {place}"),
+                meant,
             )
         })))
+    }
+
+    /// The candidates that hold one of some polymers.
+    fn of_polymers(&self, polymers: &[&str]) -> Vec<&str> {
+        let holds = |m: &&Material| m.polymers.iter().any(|p| polymers.contains(&p.as_str()));
+        let all = self.evidence.materials().iter();
+        all.filter(|m| m.kind == MaterialKind::Candidate)
+            .filter(holds)
+            .map(|m| m.id.as_str())
+            .collect()
     }
 }
 
@@ -292,6 +313,13 @@ fn find_case(ws: &Workspace, name: &str, sets: &[(String, String)]) -> Result<Fo
     }
     if is_path(name) {
         return read_path(Path::new(name), sets, ws.beside());
+    }
+    if ws.candidates.iter().any(|c| c == name) {
+        return Err(Stop::Usage(Fault::new(
+            "usage::unknown-case",
+            format!("`{name}` is a material, and a case is asked for first"),
+            "name a case file, a saved case or a part kind, and then the material",
+        )));
     }
     let known = saved
         .iter()

@@ -11,7 +11,7 @@ mod table;
 pub use ask::Ask;
 pub use condition::{Condition, Direction, Face, Lies, Moisture, ROOM_C};
 pub use handbook::{HandbookRange, handbook_range};
-pub use polymer::{Polymer, PolymerKind, polymer, polymers};
+pub use polymer::{Polymer, PolymerKind, polymer, polymers, polymers_called};
 pub use table::{
     Heat, OwnProperty, Properties, Property, PropertyId, Scale, Sense, Spread, builtin,
 };

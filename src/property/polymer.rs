@@ -81,6 +81,62 @@ const POLYMERS: &[Polymer] = polymers! {
     "pctg" "PCTG" Amorphous false false 68.0 0.38 3000.0 0.20 1.0 0.15 1.1;
 };
 
+/// Other names of the trade, and the polymers that each may mean.
+const ALSO_CALLED: &[(&str, &[&str])] = &[
+    ("nylon", &["pa-6", "pa-66", "pa-12"]),
+    ("polyamide", &["pa-6", "pa-66", "pa-12"]),
+    ("nylon 6", &["pa-6"]),
+    ("polyamide 6", &["pa-6"]),
+    ("nylon 66", &["pa-66"]),
+    ("polyamide 66", &["pa-66"]),
+    ("nylon 12", &["pa-12"]),
+    ("polyamide 12", &["pa-12"]),
+    ("pa", &["pa-6", "pa-66", "pa-12"]),
+    ("carbon nylon", &["pa-cf"]),
+    ("nylon cf", &["pa-cf"]),
+    ("polycarbonate", &["pc"]),
+    ("acetal", &["pom"]),
+    ("polyacetal", &["pom"]),
+    ("polyoxymethylene", &["pom"]),
+    ("acrylic", &["pmma"]),
+    ("polystyrene", &["ps"]),
+    ("hips", &["ps"]),
+    ("styrene", &["ps"]),
+    ("polypropylene", &["pp"]),
+    ("polyethylene", &["pe-hd"]),
+    ("pe", &["pe-hd"]),
+    ("hdpe", &["pe-hd"]),
+    ("polyurethane", &["tpu"]),
+    ("polylactide", &["pla"]),
+    ("polylactic acid", &["pla"]),
+    ("pet", &["petg"]),
+    ("pet g", &["petg"]),
+    ("copolyester", &["petg", "pctg", "tpc"]),
+    ("polyester elastomer", &["tpc"]),
+    ("tpee", &["tpc"]),
+    ("styrenic elastomer", &["tpe"]),
+    ("sebs", &["tpe"]),
+    ("tps", &["tpe"]),
+    ("rubber", &["tpu", "tpe", "peba"]),
+    ("flex", &["tpu", "tpe", "tpc"]),
+    ("flexible", &["tpu", "tpe", "tpc"]),
+];
+
+/// The polymers that another name of the trade may mean (`nylon`, `HDPE`); none where it is no such name.
+pub fn polymers_called(name: &str) -> &'static [&'static str] {
+    let plain = |s: &str| -> String {
+        s.chars()
+            .filter(|c| c.is_alphanumeric())
+            .flat_map(char::to_lowercase)
+            .collect()
+    };
+    let name = plain(name);
+    ALSO_CALLED
+        .iter()
+        .find(|(other, _)| plain(other) == name)
+        .map_or(&[], |(_, ids)| ids)
+}
+
 /// All known polymers.
 pub fn polymers() -> &'static [Polymer] {
     POLYMERS

@@ -24,7 +24,7 @@ pub(super) fn told(d: &Direction, telling: Telling<'_>) -> Option<String> {
             let because = because(d, &m.material, (d.taken, worst), telling);
             open.then(|| {
                 format!(
-                    "Print direction: {}, as it was judged, where {} is {a}; {} it would be {b}{because}.",
+                    "Print direction: print it {}, as it was judged: {} {a} so, and {b} {}{because}.",
                     here.words, m.material, there.words
                 )
             })
@@ -40,45 +40,49 @@ pub(super) fn told(d: &Direction, telling: Telling<'_>) -> Option<String> {
             } else {
                 ("it would do better", "the case has it")
             };
+            let first = here.stands.first().filter(|f| f.material != m.material);
+            let first = first.map_or_else(String::new, |f| {
+                let share = f.meets_all.map_or_else(
+                    || super::standing(f.standing).to_owned(),
+                    |p| format!("{}, {}", super::standing(f.standing), of_hundred(p)),
+                );
+                format!(" As {as_is}, {} comes first ({share}).", f.material)
+            });
             Some(format!(
-                "Print direction: {opening} {}; {} is then {a}. As {as_is}, {}, it is {b}{because}.",
+                "Print direction: {opening} {}: {} {a} then, and {b} as {as_is}, {}{because}.{first}",
                 there.words, m.material, here.words
             ))
         }
     }
 }
 
-/// How a material stands in two ways: told by standing where that differs, with its chance or the
-/// test that it lacks there.
+/// How a material stands in two ways: by its chance where only that differs, else by its standing,
+/// with its chance or the test that it lacks.
 fn pair(a: &Stands, b: &Stands, telling: Telling<'_>) -> (String, String) {
-    let same = a.standing == b.standing;
-    let how = |s: &Stands| match (s.standing, s.meets_all, &s.wants) {
-        (Standing::NotKnown, None, Some(wants)) => not_known(wants, telling),
-        (Standing::NotKnown, Some(_), Some(wants)) if !same => not_known(wants, telling),
-        (standing, Some(p), _) if same => {
-            format!(
-                "{} with {} that meet every limit",
-                super::standing(standing),
-                of_hundred(p)
-            )
+    if let (true, Some(p), Some(q)) = (a.standing == b.standing, a.meets_all, b.meets_all) {
+        return (
+            format!("meets every limit in {}", of_hundred(p)),
+            format!("in {}", of_hundred(q)),
+        );
+    }
+    let how = |s: &Stands| {
+        let word = super::standing(s.standing);
+        match (s.standing, s.meets_all, &s.wants) {
+            (Standing::NotKnown, _, Some(wants)) => not_known(wants, telling),
+            (Standing::Fit | Standing::Borderline, Some(p), _) => {
+                format!("is {word} ({} meet every limit)", of_hundred(p))
+            }
+            _ => format!("is {word}"),
         }
-        (standing @ (Standing::Fit | Standing::Borderline), Some(p), _) => {
-            format!(
-                "{} ({} meet every limit)",
-                super::standing(standing),
-                of_hundred(p)
-            )
-        }
-        (standing, ..) => super::standing(standing).to_owned(),
     };
     (how(a), how(b))
 }
 
 fn not_known(wants: &Reason, telling: Telling<'_>) -> String {
-    format!("not known ({})", telling.reason(wants))
+    format!("is not known ({})", telling.reason(wants))
 }
 
-/// `: stress that the arm carries 12 MPa in place of 7, at least 10 asked`.
+/// ` (stress that the arm carries 12 MPa in place of 7, at least 10 asked)`.
 fn because(d: &Direction, material: &str, ways: (usize, usize), telling: Telling<'_>) -> String {
     let told = d.decides(material, ways).and_then(|(l, o)| {
         let typical = |l: &LimitResult| {
@@ -90,7 +94,7 @@ fn because(d: &Direction, material: &str, ways: (usize, usize), telling: Telling
             ))
         };
         Some(format!(
-            ": {} {} in place of {}, {} asked",
+            " ({} {} in place of {}, {} asked)",
             telling.limit_with_end(&l.id),
             typical(l)?,
             typical(o)?,

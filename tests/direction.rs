@@ -88,6 +88,32 @@ fn where_it_makes_no_difference_one_line_says_so() {
     assert_eq!(text, again, "the same seed gives the same bytes");
 }
 
+/// A hook holds either way, and its root has twice the room where it bends in the layers.
+#[test]
+fn where_only_the_room_differs_it_is_said_which_way_has_more() {
+    let args = [
+        "snap-hook",
+        "--demo",
+        "--among",
+        "pla-a,pom-a",
+        "--set",
+        "lies=open",
+    ];
+    let json = shortlist(&args);
+    assert_eq!(json["direction"]["best"], "flat");
+    let text = json["direction"]["text"].as_str().expect("a sentence");
+    assert!(
+        text.contains("has more room (strain that the root takes"),
+        "{text}"
+    );
+    let upright = shortlist(&[&args[..4], &["--set", "lies=upright"]].concat());
+    assert_eq!(
+        upright["direction"]["text"],
+        Json::Null,
+        "it is no reason to say more"
+    );
+}
+
 #[test]
 fn one_candidate_is_told_its_own_direction() {
     let args = [

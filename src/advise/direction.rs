@@ -5,7 +5,7 @@
 //! put first. What was judged as the case has it is taken as it stands; nothing here changes it.
 
 use crate::advise::reason::wants;
-use crate::advise::{Reason, governing};
+use crate::advise::{Reason, governing, margin};
 use crate::belief::Evidence;
 use crate::duty::{Case, Duty, LiesOnBed, Lying, Preference, part};
 use crate::judge::{Candidate, Judgement, LimitResult, Request, Standing, in_order, judge_alone};
@@ -20,6 +20,8 @@ const LOOK_DRAWS: usize = 1_024;
 const ALIKE: f64 = 0.02;
 /// What another way must gain to be told where the case has decided (ours).
 const CLEARLY: f64 = 0.05;
+/// Factor between two margins from which one is more room (ours).
+const ROOMIER: f64 = 1.2;
 
 /// How one material stands when the part lies one way.
 #[derive(Clone, Debug, PartialEq)]
@@ -56,6 +58,14 @@ pub struct Way {
 pub enum Turn {
     /// No way makes a difference to the first places.
     None,
+    /// None makes one to how they stand, but one way leaves the first place more room in a limit than
+    /// another; one of the two is as it was judged.
+    Room {
+        /// Index of the way with more room.
+        best: usize,
+        /// Index of the other.
+        other: usize,
+    },
     /// As it was judged is the best way; the way at this place would lose by it.
     Keep {
         /// Index of the worst other way.
@@ -111,6 +121,43 @@ impl Direction {
             .max_by(|x, y| x.0.total_cmp(&y.0))
             .map(|(_, l, o)| (l, o))
     }
+
+    /// The limit in which one way leaves a material the most room over another: how many times its
+    /// margin, and the limit as it is in each; `None` where it has no more anywhere.
+    pub fn roomier(
+        &self,
+        material: &str,
+        (here, there): (usize, usize),
+    ) -> Option<(f64, &LimitResult, &LimitResult)> {
+        let (a, b) = (self.stands(here, material)?, self.stands(there, material)?);
+        // What a bound leaves open is no room.
+        let factor = |l: &LimitResult| margin(l).filter(|m| m.at.is_eq())?.factor;
+        a.limits
+            .iter()
+            .filter_map(|l| Some((l, b.limits.iter().find(|o| o.id == l.id)?)))
+            .filter_map(|(l, o)| Some((factor(l)? / factor(o)?, l, o)))
+            .filter(|(times, ..)| *times >= ROOMIER && times.is_finite())
+            .max_by(|x, y| x.0.total_cmp(&y.0))
+    }
+
+    /// The way that leaves the first place most room, and the one that it is held against.
+    fn room(&self) -> Turn {
+        let Some(first) = self.judged().and_then(|w| w.stands.first()) else {
+            return Turn::None;
+        };
+        let times = |ways| self.roomier(&first.material, ways).map_or(0.0, |r| r.0);
+        (0..self.ways.len())
+            .filter(|other| *other != self.taken)
+            .flat_map(|other| [(other, self.taken), (self.taken, other)])
+            .map(|ways| (times(ways), ways))
+            .filter(|(times, _)| *times > 0.0)
+            // Of equals the first stands.
+            .fold(None, |best: Option<(f64, (usize, usize))>, x| match best {
+                Some(b) if b.0 >= x.0 => Some(b),
+                _ => Some(x),
+            })
+            .map_or(Turn::None, |(_, (best, other))| Turn::Room { best, other })
+    }
 }
 
 /// What another way would be worth for the case, of a judgement of it.
@@ -163,13 +210,16 @@ pub fn direction(
             }
         }
     }
-    let turn = turn(&ways, taken, case.setting.lies);
-    Some(Direction {
+    let mut found = Direction {
         stated: case.setting.lies,
         taken,
+        turn: turn(&ways, taken, case.setting.lies),
         ways,
-        turn,
-    })
+    };
+    if found.turn == Turn::None && found.stated == LiesOnBed::Open {
+        found.turn = found.room();
+    }
+    Some(found)
 }
 
 /// The way that an open case is taken as, or the one it states.

@@ -16,6 +16,21 @@ pub(super) fn told(d: &Direction, telling: Telling<'_>) -> Option<String> {
             "Print direction: how it lies on the bed makes no difference to the first places."
                 .to_owned()
         }),
+        Turn::Room { best, other } => {
+            let m = here.stands.first()?;
+            let (_, l, o) = d.roomier(&m.material, (best, other))?;
+            let as_is = if best == d.taken {
+                ", as it was judged,"
+            } else {
+                ","
+            };
+            Some(format!(
+                "Print direction: it makes no difference to how the first places stand; {}{as_is} {} has more room{}.",
+                d.ways.get(best)?.words,
+                m.material,
+                beside(l, o, telling).unwrap_or_default()
+            ))
+        }
         Turn::Keep { worst } => {
             let there = d.ways.get(worst)?;
             let m = here.stands.first()?;
@@ -82,24 +97,27 @@ fn not_known(wants: &Reason, telling: Telling<'_>) -> String {
     format!("is not known ({})", telling.reason(wants))
 }
 
-/// ` (stress that the arm carries 12 MPa in place of 7, at least 10 asked)`.
 fn because(d: &Direction, material: &str, ways: (usize, usize), telling: Telling<'_>) -> String {
-    let told = d.decides(material, ways).and_then(|(l, o)| {
-        let typical = |l: &LimitResult| {
-            let r: Reading = l.typical()?;
-            Some(reading_apart(
-                r,
-                nearer_bound(l.sense, r.as_exact()),
-                &l.unit,
-            ))
-        };
-        Some(format!(
-            " ({} {} in place of {}, {} asked)",
-            telling.limit_with_end(&l.id),
-            typical(l)?,
-            typical(o)?,
-            Telling::asks(l)
+    d.decides(material, ways)
+        .and_then(|(l, o)| beside(l, o, telling))
+        .unwrap_or_default()
+}
+
+/// ` (stress that the arm carries 12 MPa in place of 7, at least 10 asked)`.
+fn beside(l: &LimitResult, o: &LimitResult, telling: Telling<'_>) -> Option<String> {
+    let typical = |l: &LimitResult| {
+        let r: Reading = l.typical()?;
+        Some(reading_apart(
+            r,
+            nearer_bound(l.sense, r.as_exact()),
+            &l.unit,
         ))
-    });
-    told.unwrap_or_default()
+    };
+    Some(format!(
+        " ({} {} in place of {}, {} asked)",
+        telling.limit_with_end(&l.id),
+        typical(l)?,
+        typical(o)?,
+        Telling::asks(l)
+    ))
 }

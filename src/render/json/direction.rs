@@ -15,7 +15,8 @@ pub(crate) struct DirectionOut {
     lies: LiesOnBed,
     /// As it was judged: what an open case is taken as.
     judged: LiesOnBed,
-    /// The best way for the first places; null where none makes a difference.
+    /// The best way for the first places, or the one with the most room; null where none makes a
+    /// difference.
     best: Option<LiesOnBed>,
     /// The same in a sentence; null where the case has decided well.
     text: Option<String>,
@@ -78,7 +79,7 @@ impl DirectionOut {
             best: match d.turn {
                 Turn::None => None,
                 Turn::Keep { .. } => first(d.taken),
-                Turn::To { best } => first(best),
+                Turn::To { best } | Turn::Room { best, .. } => first(best),
             },
             text: crate::render::direction::told(d, telling),
             ways: d.ways.iter().map(|w| WayOut::new(w, telling)).collect(),

@@ -67,7 +67,6 @@ fn of_the_command_line() {
     );
     demo(&["sheet", "--preset", "sumary"], &["`summary`"]);
     demo(&["rig-check", "frame"], &["`frame-1`"]);
-    hints(&["parts", "bolt-wahser"], &["`bolt-washer`"]);
     hints(&["form", "tensil"], &["`tensile`"]);
     hints(&["schema", "kase"], &["`case`"]);
     hints(&["lint", "--explain", "number::coma"], &["`number::comma`"]);

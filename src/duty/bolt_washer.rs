@@ -10,18 +10,18 @@ mod joint;
 
 use self::inputs::{BoltWasher, HEAT_MARGIN_K, KEPT_SHARE};
 use crate::duty::mechanics::layers::Layers;
+use crate::duty::mechanics::pushed::pushed;
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Aim, Deed, Duty, FormulaDoc, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Lying, Part,
-    PartKind, Preference, Promise, Setting, ValueScale,
+    Aim, Deed, Duty, FormulaDoc, LiesOnBed, Limit, LimitSense, Lying, Part, PartKind, Promise,
+    Setting, ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
 use crate::property::bolt::REUSABLE_PROOF_SHARE;
 use crate::property::{Ask, Lies};
-use crate::quantity::{Force, Length, Torque};
 
 /// How the squeeze lies to the layers. Specimens of compression tests are printed lying flat, and a
 /// washer that lies so is squeezed as they are: their figures are those in the plane.
@@ -194,58 +194,22 @@ impl Part for BoltWasher {
             usual::weight(duty, joint.volume_mm3),
         ];
         duty.aims.extend(aims);
-        duty.preference = Some(Preference::Points(
-            [
-                ("hold", 45.0),
-                ("heat-reserve", 20.0),
-                ("easy-print", 15.0),
-                ("cost", 20.0),
-            ]
-            .into_iter()
-            .map(|(k, v)| (k.to_owned(), v))
-            .collect(),
-        ));
+        duty.preference = usual::points(&[
+            ("hold", 45.0),
+            ("heat-reserve", 20.0),
+            ("easy-print", 15.0),
+            ("cost", 20.0),
+        ]);
         Ok(())
     }
 
-    fn levers(&self) -> Vec<Lever> {
-        let load = |name, value, unit| Lever {
-            name,
-            kind: LeverKind::Load,
-            value,
-            unit,
-        };
-        let thickness = |name, value| Lever {
-            name,
-            kind: LeverKind::Thickness,
-            value,
-            unit: "mm",
-        };
-        let mut levers = Vec::new();
-        levers.extend(self.torque.map(|t| load("torque", t.0, "N.m")));
-        levers.extend(self.clamp.map(|f| load("clamp", f.0, "N")));
-        levers.extend(self.clamp_needed.map(|f| load("clamp_needed", f.0, "N")));
-        levers.push(thickness("outer_diameter", self.outer_diameter.0));
-        levers.push(thickness("height", self.height.0));
-        levers
-    }
-
-    fn with_lever(&self, name: &str, value: f64) -> Option<Box<dyn Part>> {
-        let mut other = self.clone();
-        match name {
-            "torque" => other.torque = Some(Torque(value)),
-            "clamp" => other.clamp = Some(Force(value)),
-            "clamp_needed" => other.clamp_needed = Some(Force(value)),
-            "outer_diameter" => other.outer_diameter = Length(value),
-            "height" => other.height = Length(value),
-            _ => return None,
-        }
-        Some(Box::new(other))
-    }
-
-    fn inputs(&self) -> serde_json::Value {
-        serde_json::to_value(self).unwrap_or_default()
-    }
+    pushed!(
+        Load torque,
+        Load clamp,
+        Load clamp_needed,
+        Thickness outer_diameter,
+        Thickness height,
+    );
 
     fn words(&self) -> Vec<String> {
         vec![self.note.clone()]

@@ -7,13 +7,14 @@ mod docs;
 
 use crate::duty::mechanics::held::{Age, Bar, Read, Sleeve};
 use crate::duty::mechanics::layers::Layers;
+use crate::duty::mechanics::pushed::pushed;
 use crate::duty::mechanics::sleeve::{Fit, wall_faults};
 use crate::duty::mechanics::surroundings::{ask, ends, plain_ask};
 use crate::duty::mechanics::usual::{self, positive};
 use crate::duty::part::read_inputs;
 use crate::duty::{
-    Deed, Duty, Lever, LeverKind, LiesOnBed, Limit, LimitSense, Lying, Part, PartKind, Performance,
-    Preference, Promise, Setting, ValueScale,
+    Deed, Duty, LiesOnBed, Limit, LimitSense, Lying, Part, PartKind, Performance, Promise, Setting,
+    ValueScale,
 };
 use crate::policy::Class;
 use crate::problem::Fault;
@@ -348,44 +349,12 @@ impl Part for HandleSleeve {
         Ok(())
     }
 
-    fn levers(&self) -> Vec<Lever> {
-        let lever = |name, kind, value, unit| Lever {
-            name,
-            kind,
-            value,
-            unit,
-        };
-        let mut levers = Vec::new();
-        levers.extend(self.pull.map(|f| lever("pull", LeverKind::Load, f.0, "N")));
-        levers.extend(
-            self.twist
-                .map(|m| lever("twist", LeverKind::Load, m.0, "N.m")),
-        );
-        levers.push(lever(
-            "outer_diameter",
-            LeverKind::Thickness,
-            self.outer_diameter.0,
-            "mm",
-        ));
-        levers.push(lever("length", LeverKind::Thickness, self.length.0, "mm"));
-        levers
-    }
-
-    fn with_lever(&self, name: &str, value: f64) -> Option<Box<dyn Part>> {
-        let mut other = self.clone();
-        match name {
-            "pull" => other.pull = Some(Force(value)),
-            "twist" => other.twist = Some(Torque(value)),
-            "outer_diameter" => other.outer_diameter = Length(value),
-            "length" => other.length = Length(value),
-            _ => return None,
-        }
-        Some(Box::new(other))
-    }
-
-    fn inputs(&self) -> serde_json::Value {
-        serde_json::to_value(self).unwrap_or_default()
-    }
+    pushed!(
+        Load pull,
+        Load twist,
+        Thickness outer_diameter,
+        Thickness length,
+    );
 
     fn words(&self) -> Vec<String> {
         vec![self.note.clone()]
@@ -504,18 +473,13 @@ impl HandleSleeve {
             usual::weight(duty, volume),
         ];
         duty.aims.extend(aims);
-        duty.preference = Some(Preference::Points(
-            [
-                ("hold", 35.0),
-                ("touch", 30.0),
-                ("heat-reserve", 10.0),
-                ("easy-print", 10.0),
-                ("cost", 15.0),
-            ]
-            .into_iter()
-            .map(|(k, v)| (k.to_owned(), v))
-            .collect(),
-        ));
+        duty.preference = usual::points(&[
+            ("hold", 35.0),
+            ("touch", 30.0),
+            ("heat-reserve", 10.0),
+            ("easy-print", 10.0),
+            ("cost", 15.0),
+        ]);
     }
 }
 

@@ -14,6 +14,24 @@ use crate::support::{Bench, dutyfit};
 use dutyfit::duty::{Case, Duty};
 use dutyfit::policy::Class;
 
+/// Formulas of the worked cases that this file holds inline.
+pub(super) const COVERS: &[&str] = &[
+    "clamp_retained_modulus",
+    "clamp_retained_set",
+    "clamp_thermal",
+    "joint_stiffness",
+    "preload_from_proof",
+    "preload_from_torque",
+    "proof_load",
+    "slip_force",
+    "slip_margin_on_slope",
+    "thread_geometry",
+    "tip_or_slide",
+    "torque_long_form",
+    "washer_pressure",
+    "washer_torque_limit",
+];
+
 /// Relative tolerance: the outside figures carry six digits, the tables three.
 const TOLERANCE: f64 = 0.002;
 
@@ -219,6 +237,27 @@ fn the_nut_factor_of_a_known_friction() {
         3.050_13,
         TOLERANCE,
     );
+}
+
+#[test]
+fn the_thread_and_the_proof_load_of_an_m6() {
+    use super::duties::each;
+    use dutyfit::property::bolt::{PROOF_88_MPA, bolt};
+    let m6 = bolt("M6").expect("a size of the table");
+    each("thread_geometry", |w| {
+        close(m6.d_mm, w.input("d"), 1e-12);
+        close(m6.pitch_mm, w.input("P"), 1e-12);
+        w.gives("d2", m6.pitch_diameter_mm());
+        w.gives("d3", m6.root_diameter_mm());
+        w.gives("As", m6.stress_area_mm2);
+    });
+    each("proof_load", |w| {
+        close(m6.stress_area_mm2, w.input("As"), 1e-12);
+        close(PROOF_88_MPA, w.input("stress"), 1e-12);
+        w.gives("proof_load", PROOF_88_MPA * m6.stress_area_mm2);
+        // The table's own is rounded.
+        close(m6.proof_88_n, w.input("As") * w.input("stress"), 0.006);
+    });
 }
 
 /// A stand on four feet, judged without a factor on its loads.
@@ -471,4 +510,11 @@ fn a_case_of_feet_is_printed_with_its_working() {
         "apparent modulus with the bulk limit",
         20.2082,
     );
+}
+
+#[test]
+fn every_formula_listed_has_a_worked_case() {
+    for formula in COVERS {
+        super::duties::each(formula, |_| {});
+    }
 }

@@ -11,6 +11,26 @@ use dutyfit::policy::Class;
 const WITHIN: f64 = 0.002;
 
 /// Checks steps of a limit's working.
+/// Formulas of the worked cases that this file holds inline.
+pub(super) const COVERS: &[&str] = &[
+    "band_clamp_torque",
+    "contact_disc_temperature",
+    "grip_chain",
+    "groove_wear",
+    "sleeve_holding",
+    "sleeve_lame_rigid",
+    "sleeve_lame_rigid_plane_strain",
+    "sleeve_neo_hookean",
+    "sleeve_required_interference",
+    "sleeve_required_pressure",
+    "sleeve_thermal",
+    "sleeve_thin",
+    "wear_factor_from_rate",
+    "wear_flat",
+    "wear_flat_force",
+    "wear_life",
+];
+
 #[track_caller]
 fn shows(duty: &Duty, id: &str, figures: Figures<'_>, expected: &[(&str, f64)]) {
     for (what, wanted) in expected {
@@ -544,4 +564,11 @@ fn a11_a_small_spot_on_steel_warms_and_plastic_on_plastic_melts() {
     );
     close(performs(&duty, "spot-heat", &m), 10.0, 1e-12);
     assert!(margin(&duty, "spot-heat", &m) < 1.0);
+}
+
+#[test]
+fn every_formula_listed_has_a_worked_case() {
+    for formula in COVERS {
+        super::duties::each(formula, |_| {});
+    }
 }

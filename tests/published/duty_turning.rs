@@ -26,6 +26,7 @@ pub(super) const COVERS: &[&str] = &[
     "strap_loop",
     "strength_ratio",
     "stretched_band",
+    "temperature_margin",
     "torque_stat",
 ];
 
@@ -351,6 +352,27 @@ fn torque_of_a_hand_where_none_is_given() {
         let s = |what| step(&d, "hub-torsion", &figures, what);
         w.gives("mean", s("mean torque of a hand"));
         w.gives("design", s("torque"));
+    });
+}
+
+#[test]
+fn margin_below_a_softening_onset() {
+    each("temperature_margin", |w| {
+        let service = w.input("service");
+        let mut c =
+            strap(r#""form": "straight", "width": "10 mm", "thickness": "2 mm", "pull": "20 N""#);
+        c.setting.temperature_c = (service, service);
+        let d = duty(&c);
+        let figures = [("softening-onset", w.input("limit"))];
+        let margin = performs(&d, "heat-margin", &figures);
+        w.gives("margin", margin);
+        // 20 K are asked, so that 15 are a plain no.
+        close(
+            bound(limit(&d, "heat-margin")),
+            w.input("margin_needed"),
+            1e-12,
+        );
+        assert!(!limit(&d, "heat-margin").sense.met(margin));
     });
 }
 

@@ -109,6 +109,10 @@ pub const AIMS: &[AimKind] = &[
         id: "warm-hand",
         title: "warmer in the hand",
     },
+    AimKind {
+        id: "tightness",
+        title: "tighter seal",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

@@ -279,6 +279,7 @@ const PARTS: &[PartKind] = &[
     crate::duty::plain::KIND,
     crate::duty::plain_bushing::KIND,
     crate::duty::protective_cap::KIND,
+    crate::duty::seal_ring::KIND,
     crate::duty::sliding_pad::KIND,
     crate::duty::small_gear::KIND,
     crate::duty::snap_hook::KIND,

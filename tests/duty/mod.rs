@@ -19,6 +19,7 @@ mod living_hinge;
 mod plain;
 mod plain_bushing;
 mod protective_cap;
+mod seal_ring;
 mod sliding_pad;
 mod small_gear;
 mod snap_hook;

@@ -21,6 +21,12 @@ pub(super) const COVERS: &[&str] = &[
     "creep_sag_log",
     "natural_frequency",
     "transmissibility",
+    "seal_squeeze",
+    "compression_set",
+    "gasket_stress",
+    "gasket_recovery",
+    "gasket_bolt_load",
+    "shore_a_modulus",
 ];
 
 /// Standard gravity, m/s^2.
@@ -342,6 +348,156 @@ fn f12_f14_transmissibility() {
             );
         }
         w.gives("T", performs(&d, "passed-on", &m));
+    });
+}
+
+/// A flat gasket of this free and closed thickness, 80 mm in the mean and 20 mm wide.
+fn gasket(free: f64, closed: f64, more: &str) -> Duty {
+    plainly(
+        "seal-ring",
+        &format!(
+            r#"{{ "form": "flat", "medium": "water", "outer_diameter": "90 mm", "inner_diameter": "70 mm",
+                 "thickness": "{free} mm", "closed_thickness": "{closed} mm"{more} }}"#
+        ),
+    )
+    .duty()
+    .expect("within validity")
+}
+
+#[test]
+fn e1_squeeze_of_a_ring() {
+    each("seal_squeeze", |w| {
+        let d = plainly(
+            "seal-ring",
+            &format!(
+                r#"{{ "form": "ring", "medium": "water", "section": "{} mm", "groove_depth": "{} mm", "diameter": "40 mm" }}"#,
+                w.input("section"),
+                w.input("gland_depth")
+            ),
+        )
+        .duty()
+        .expect("within validity");
+        let m = [("compression-modulus", 8.0), ("force-retained", 1.0)];
+        w.gives("squeeze", step(&d, "sealing", &m, "squeeze"));
+    });
+}
+
+#[test]
+fn e2_compression_set_as_the_bench_reduces_it_and_a_seal_follows_by_it() {
+    each("compression_set", |w| {
+        let (h0, hr, hs) = (w.input("h0"), w.input("hr"), w.input("hs"));
+        let sheet = format!(
+            "outer [mm],inner [mm],height [mm],held_height [mm],faces,time [h],force [N],recovered [mm],recovery [min]\n29,,{h0},{hs},greased,,,{hr},30\n"
+        );
+        let all = super::sheets::reduced(&sheet).expect("reduced");
+        let given = all["properties"]
+            .as_array()
+            .and_then(|p| p.iter().find(|p| p["property"] == "compression-set"))
+            .expect("a set");
+        w.gives("set", given["value"].as_f64().expect("figure") / 100.0);
+    });
+}
+
+#[test]
+fn e3_e4_sealing_stress_left_and_needed() {
+    each("gasket_stress", |w| {
+        let p = format!(r#", "pressure": "{} MPa""#, w.input("p_fluid"));
+        let d = gasket(w.input("h"), w.input("h_closed"), &p);
+        let soft = w.input("m") < 0.75;
+        let m = [
+            ("compression-modulus", w.input("Ec")),
+            ("force-retained", w.input("retained")),
+            ("shore-a", if soft { 70.0 } else { 80.0 }),
+        ];
+        let of = |what| step(&d, "sealing", &m, what);
+        w.gives("squeeze", of("squeeze"));
+        w.gives("stress0", of("sealing stress when closed"));
+        w.gives("stress_t", of("sealing stress after the life"));
+        w.gives("needed", of("sealing stress needed"));
+        close(of("gasket factor m"), w.input("m"), 1e-9);
+        let seals = d.limits.iter().find(|l| l.id == "sealing").expect("limit");
+        assert_eq!(
+            seals.sense.met(performs(&d, "sealing", &m)),
+            soft,
+            "{}",
+            w.id
+        );
+    });
+}
+
+#[test]
+fn e5_how_far_a_set_gasket_follows() {
+    each("gasket_recovery", |w| {
+        let gap = w.input("gap");
+        let d = gasket(
+            w.input("h"),
+            w.input("h_closed"),
+            &format!(r#", "opening": "{gap} mm""#),
+        );
+        let m = [("compression-set", 100.0 * w.input("set"))];
+        w.gives("recovery", performs(&d, "follow-up", &m));
+        let follows = d
+            .limits
+            .iter()
+            .find(|l| l.id == "follow-up")
+            .expect("limit");
+        assert!(
+            !follows.sense.met(performs(&d, "follow-up", &m)),
+            "{}",
+            w.id
+        );
+    });
+}
+
+#[test]
+fn e6_bolt_loads_of_a_ring_gasket() {
+    each("gasket_bolt_load", |w| {
+        // G 80 mm and b 5 mm: a ring 20 mm wide in the diameter, half its width of 10 mm.
+        close(w.input("G"), 80.0, 1e-12);
+        close(w.input("b"), 5.0, 1e-12);
+        let more = format!(
+            r#", "pressure": "{} MPa", "bolt_load": "50 kN""#,
+            w.input("p")
+        );
+        let d = gasket(3.0, 2.4, &more);
+        let m = [
+            ("compression-modulus", 8.0),
+            ("bulk-modulus", 1500.0),
+            ("shore-a", 80.0),
+        ];
+        w.gives(
+            "W_operate",
+            step(&d, "bolt-load", &m, "load that operates it"),
+        );
+        w.gives("W_seat", step(&d, "bolt-load", &m, "load that seats it"));
+    });
+}
+
+#[test]
+fn f13_moduli_by_hardness_are_shown_within_their_range_only() {
+    each("shore_a_modulus", |w| {
+        let d = gasket(3.0, 2.4, r#", "pressure": "1 bar""#);
+        let m = [
+            ("compression-modulus", 8.0),
+            ("force-retained", 1.0),
+            ("shore-a", w.input("S")),
+        ];
+        let l = d.limits.iter().find(|l| l.id == "sealing").expect("limit");
+        let (_, steps) = crate::duty::worked(&d, &l.needs, &l.performance, &m);
+        let shown: Vec<f64> = steps
+            .iter()
+            .filter(|s| s.label == "F13")
+            .map(|s| s.value)
+            .collect();
+        if w.input("S") <= 80.0 {
+            for (name, got) in ["gent", "log10_form", "ln_form"].into_iter().zip(&shown) {
+                w.gives(name, *got);
+            }
+            assert_eq!(shown.len(), 3);
+        } else {
+            // Outside its range no figure stands, not even for comparison.
+            assert!(shown.is_empty(), "{}: {shown:?}", w.id);
+        }
     });
 }
 

@@ -151,7 +151,7 @@ impl Expected {
 }
 
 /// What `reduce --working` says of the first specimen of a sheet.
-fn reduced(sheet: &str) -> Result<Value, String> {
+pub(super) fn reduced(sheet: &str) -> Result<Value, String> {
     let ran = Bench::new().file("sheet.csv", sheet).run(&[
         "reduce",
         "sheet.csv",

@@ -16,6 +16,7 @@ pub(in crate::duty) mod pad;
 pub(in crate::duty) mod pushed;
 pub(in crate::duty) mod ring;
 pub(in crate::duty) mod rubbing;
+pub(in crate::duty) mod seal;
 pub(in crate::duty) mod sleeve;
 pub(in crate::duty) mod sliding;
 pub(in crate::duty) mod surroundings;

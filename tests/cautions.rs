@@ -134,7 +134,7 @@ fn the_rule_book_is_whole() {
         );
         let known = [
             "id", "severity", "text", "defer_to", "ask", "figures", "question", "clear",
-            "doubtful", "true_use", "no_use", "words", "parts", "when", "note",
+            "doubtful", "true_use", "no_use", "words", "not_in", "parts", "when", "note",
         ];
         for key in rule.as_object().unwrap().keys() {
             assert!(known.contains(&key.as_str()), "{id}: {key}");
@@ -521,6 +521,28 @@ fn a_material_raises_its_own_cautions() {
         }),
         Vec::<String>::new()
     );
+    // Where nobody can look at the part, any time past the longest run is cautioned.
+    let hidden = MaterialFacts {
+        hidden: true,
+        life_h: 101.0,
+        ..calm.clone()
+    };
+    assert_eq!(ids(hidden.clone()), ["beyond-test-time"]);
+    assert!(material_cautions(&hidden)[0].by[0].ends_with("nobody can look at the part"));
+    let solvent = MaterialFacts {
+        cracking: vec!["acetone".to_owned()],
+        ..calm.clone()
+    };
+    assert_eq!(ids(solvent.clone()), Vec::<String>::new());
+    let amorphous = MaterialFacts {
+        amorphous: true,
+        ..solvent
+    };
+    assert_eq!(ids(amorphous.clone()), ["stress-cracking"]);
+    assert_eq!(
+        material_cautions(&amorphous)[0].by,
+        ["amorphous, with acetone"]
+    );
     let why = material_cautions(&MaterialFacts {
         hottest_c: 45.0,
         ..calm.clone()
@@ -548,6 +570,7 @@ fn what_food_touches_is_cautioned_and_what_only_sounds_like_it_is_not() {
         "bowling green edge",
         "smug gnome",
         "steel foot of the tamper",
+        "stand for dish soap",
     ] {
         assert!(
             !raised(&case(title)).contains(&"food-contact".to_owned()),

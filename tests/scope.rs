@@ -540,3 +540,49 @@ fn what_a_case_says_of_its_place_and_inspection_reaches_every_output_and_every_c
     let ran = dutyfit(&["shortlist", "bench-foot", "--set", "place=outdors"]).exits(2);
     assert!(ran.err.contains("outdoors"), "{}", ran.err);
 }
+
+#[test]
+fn an_answered_word_is_told_wherever_saved_cases_speak() {
+    let answer = not_about("vehicle-structure", "hub", "a hose reel");
+    let bench = shed().file("cases/reel.json", case("hub of a hose reel", &answer));
+    let told = "reel is not about vehicle-structure: \"hub\" is here a hose reel.";
+    assert!(bench.run(&["show", "tpu-95-a"]).exits(0).out.contains(told));
+    let json = bench.run(&["show", "tpu-95-a", "--format", "json"]).json();
+    assert_eq!(json["not_about"][0]["word"], "hub");
+    assert_eq!(json["not_about"][0]["case"], "reel");
+}
+
+#[test]
+fn a_declined_case_stays_out_of_what_saved_cases_say() {
+    let bench = shed()
+        .file("cases/foot.json", case("foot of a bench", ""))
+        .file("cases/ladder.json", case("foot of a ladder", ""));
+    let json = bench.run(&["show", "tpu-95-a", "--format", "json"]).json();
+    let cases = json["cases"].as_array().unwrap();
+    assert_eq!(cases.len(), 1, "{cases:?}");
+    assert_eq!(cases[0]["case"], "foot");
+    // Over a folder of cases the decline outweighs an answer.
+    bench.run(&["shortlist", "cases"]).exits(3);
+}
+
+#[test]
+fn feet_that_tip_easily_say_so() {
+    let inputs = r#""mass": "4 kg", "shape": "disc", "diameter": "40 mm", "height": "10 mm", "half_width": "100 mm", "centre_height": "500 mm", "push": "2 N", "push_height": "600 mm""#;
+    let text = case("foot", "").replace(
+        r#""mass": "4 kg", "shape": "disc", "diameter": "40 mm", "height": "10 mm""#,
+        inputs,
+    );
+    let bench = shed().file("foot.json", text);
+    let json = bench
+        .run(&["shortlist", "foot.json", "--format", "json"])
+        .json();
+    let stability = json["cautions"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|c| c["id"] == "appliance-stability")
+        .unwrap();
+    let by = stability["raised_by"].to_string();
+    assert!(by.contains("it tips at 11 degrees"), "{by}");
+    assert!(by.contains("above its centre of gravity"), "{by}");
+}

@@ -6,7 +6,7 @@ use crate::cli::args::{Common, Format, ShowArgs};
 use crate::cli::find::{self, Workspace};
 use crate::cli::output::{Output, Screen};
 use crate::cli::{ANSWERED, Answer, why};
-use crate::duty::Case;
+use crate::duty::{Case, Duty, NotAbout};
 use crate::judge::{DRAWS, Judgement, Request, judge};
 use crate::render::{self, Shown};
 
@@ -17,10 +17,16 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
         return why::run(common, &ws, &id, property, &args.ask, screen);
     }
     let mut judged: Vec<(String, Judgement)> = Vec::new();
+    let mut answered: Vec<(String, NotAbout)> = Vec::new();
     let mut problems = Vec::new();
     for named in load_named_cases(&ws.source, ws.beside())? {
         match named.content {
-            Some(case) => judged.extend(judgement(&ws, common, &case).map(|j| (named.name, j))),
+            Some(case) => {
+                if let Some((duty, j)) = judgement(&ws, common, &case) {
+                    answered.extend(duty.answered.into_iter().map(|n| (named.name.clone(), n)));
+                    judged.push((named.name, j));
+                }
+            }
             None => problems.extend(named.problems),
         }
     }
@@ -42,6 +48,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
                 currency: find::currency(&ws.policy),
                 origin: ws.origin,
                 ranges: &ranges,
+                answered: &answered,
             };
             match common.format {
                 Format::Text => shown.text(screen.page()),
@@ -63,16 +70,17 @@ pub(super) fn run(common: &Common, args: &ShowArgs, screen: Screen) -> Answer {
     })
 }
 
-/// A saved case judged over all candidates; `None` where it is declined or cannot be computed.
-fn judgement(ws: &Workspace, common: &Common, case: &Case) -> Option<Judgement> {
+/// The duty of a saved case, judged over all candidates; `None` where it is declined or cannot be computed.
+fn judgement(ws: &Workspace, common: &Common, case: &Case) -> Option<(Duty, Judgement)> {
     let duty = case.duty().ok().filter(|d| d.declined.is_none())?;
     let preference = case.preference.as_ref().or(duty.preference.as_ref())?;
-    Some(judge(&Request {
+    let judgement = judge(&Request {
         duty: &duty,
         evidence: &ws.evidence,
         among: &ws.candidates,
         preference,
         seed: common.seed,
         draws: DRAWS,
-    }))
+    });
+    Some((duty, judgement))
 }

@@ -108,6 +108,9 @@ struct Rule {
     doubtful: BTreeMap<String, String>,
     #[serde(default)]
     words: Vec<String>,
+    /// Phrases in which its words mean something else.
+    #[serde(default)]
+    not_in: Vec<String>,
     #[serde(default)]
     parts: Vec<String>,
     #[serde(default)]
@@ -146,6 +149,7 @@ fn unreadable() -> Rule {
         clear: Vec::new(),
         doubtful: BTreeMap::new(),
         words: Vec::new(),
+        not_in: Vec::new(),
         parts: Vec::new(),
         when: vec![When::Always],
     }
@@ -187,7 +191,8 @@ pub fn raise(case: &Case, duty: &Duty) -> (Vec<Raised>, Vec<Decline>) {
     let mut declines = Vec::new();
     for rule in &BOOK.rules {
         let mut by: Vec<String> = Vec::new();
-        for word in rule.words.iter().filter(|w| text.holds(w)) {
+        let outside = text.without(&rule.not_in);
+        for word in rule.words.iter().filter(|w| outside.holds(w)) {
             by.push(format!("word \"{word}\""));
         }
         if rule.parts.iter().any(|p| p == case.part.kind()) {

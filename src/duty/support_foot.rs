@@ -207,6 +207,13 @@ impl Part for SupportFoot {
         Thickness height,
     );
 
+    fn cautions(&self, _: &Setting) -> Vec<(&'static str, String)> {
+        self.tips_easily()
+            .into_iter()
+            .map(|by| ("appliance-stability", by))
+            .collect()
+    }
+
     fn words(&self) -> Vec<String> {
         [&self.under, &self.note]
             .into_iter()

@@ -1,9 +1,11 @@
 //! Finding the rule book's words in what a case says.
 
 use crate::duty::Case;
+use std::borrow::Cow;
 use std::ops::Range;
 
 /// The words of a case, text by text, in lower case.
+#[derive(Clone)]
 pub(super) struct Text(Vec<Vec<String>>);
 
 impl Text {
@@ -31,6 +33,20 @@ impl Text {
     pub(super) fn holds(&self, phrase: &str) -> bool {
         let phrase = Phrase::of(phrase);
         self.0.iter().any(|text| !phrase.places(text).is_empty())
+    }
+
+    /// The same without some phrases.
+    pub(super) fn without(&self, phrases: &[String]) -> Cow<'_, Text> {
+        if phrases.is_empty() {
+            return Cow::Borrowed(self);
+        }
+        let phrases: Vec<Phrase> = phrases.iter().map(|p| Phrase::of(p)).collect();
+        let texts = self.0.iter().map(|text| {
+            phrases
+                .iter()
+                .fold(text.clone(), |text, phrase| phrase.taken_out(text))
+        });
+        Cow::Owned(Text(texts.collect()))
     }
 
     /// The highest voltage that is written anywhere, V.

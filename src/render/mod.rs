@@ -191,10 +191,19 @@ fn assumed(asked: &Asked<'_>, doc: &mut Document) {
 /// The doubtful words that the case answers.
 fn not_about(asked: &Asked<'_>, doc: &mut Document) {
     for n in &asked.case.not_about {
-        doc.paragraph(format!(
-            "Not about {}: \"{}\" is here {}.",
-            n.caution, n.word, n.because
-        ));
+        doc.paragraph(format!("Not about {}.", answered(n)));
+    }
+}
+
+/// `vehicle-structure: "hub" is here a hose reel`.
+fn answered(n: &crate::duty::NotAbout) -> String {
+    format!("{}: \"{}\" is here {}", n.caution, n.word, n.because)
+}
+
+/// The doubtful words that a case among others answers.
+fn not_about_in(case: &str, answers: &[crate::duty::NotAbout], doc: &mut Document) {
+    for n in answers {
+        doc.paragraph(format!("{case} is not about {}.", answered(n)));
     }
 }
 

@@ -4,6 +4,7 @@ use crate::advise::{Fitness, Holding, Holdings, Trial};
 use crate::belief::{Grade, Material, Note, Stated};
 use crate::bench::Outcome;
 use crate::catalog::Origin;
+use crate::duty::NotAbout;
 use crate::judge::Standing;
 use crate::property::{Condition, Moisture, Properties, ROOM_C};
 use crate::quantity::Reading;
@@ -30,6 +31,8 @@ pub struct Shown<'a> {
     pub origin: Origin,
     /// Handbook ranges of its polymer, near room temperature; empty in a workspace of the user's own.
     pub ranges: &'a [&'a Stated],
+    /// Doubtful words that the saved cases answer, each with its case.
+    pub answered: &'a [(String, NotAbout)],
 }
 
 impl Shown<'_> {
@@ -73,6 +76,9 @@ impl Shown<'_> {
         self.table(&mut doc);
         self.by_range(&mut doc);
         self.footnotes(&mut doc);
+        for (case, n) in self.answered {
+            super::not_about_in(case, std::slice::from_ref(n), &mut doc);
+        }
         let first = self.holdings.rows.first().map(|h| &h.property);
         if let Some(property) = first.or(self.ranges.first().map(|s| &s.property)) {
             doc.paragraph(format!(

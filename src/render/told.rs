@@ -90,6 +90,7 @@ impl Told {
             if let Some(f) = &c.moves.first {
                 doc.paragraph(first_moved(&c.moves.case, f));
             }
+            super::not_about_in(&c.moves.case, &c.duty.answered, doc);
         }
         if self.looked > 0 && self.moved.is_empty() {
             doc.paragraph(format!(

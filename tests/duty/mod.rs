@@ -8,8 +8,8 @@
 mod bolt_washer;
 mod bounds;
 mod cantilever_bracket;
-mod factors;
 mod clip;
+mod factors;
 mod handle_sleeve;
 mod impact_guard;
 mod kinds;

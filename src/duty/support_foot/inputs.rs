@@ -14,6 +14,8 @@ use serde::{Deserialize, Serialize};
 /// Slope on which it must stand where neither push nor slope is given, deg: the tilt of the
 /// stability test for household appliances (IEC 60335-1, clause 20.1; verified in source).
 const TILT_DEG: f64 = 10.0;
+/// Angle of tipping below which a thing is cautioned, degrees: our warning line (common practice, no source).
+const TIPS_EASILY_DEG: f64 = 15.0;
 /// Margin below the softening onset, K: the low end of common practice for light loads (no source).
 pub(super) const HEAT_MARGIN_K: f64 = 10.0;
 
@@ -102,6 +104,26 @@ pub(super) struct SupportFoot {
     /// A note.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub(super) note: String,
+}
+
+impl SupportFoot {
+    /// What says that the thing tips easily: an angle below [`TIPS_EASILY_DEG`], or a push above its
+    /// centre of gravity.
+    pub(super) fn tips_easily(&self) -> Vec<String> {
+        let mut by = Vec::new();
+        if let (Some(half), Some(high)) = (self.half_width, self.centre_height) {
+            let tips_deg = (half.0 / high.0).atan().to_degrees();
+            if tips_deg < TIPS_EASILY_DEG {
+                by.push(format!("it tips at {} degrees", shown(tips_deg.round())));
+            }
+        }
+        if let (Some(push), Some(centre)) = (self.push_height, self.centre_height)
+            && push.0 > centre.0
+        {
+            by.push("it is pushed above its centre of gravity".to_owned());
+        }
+        by
+    }
 }
 
 impl SupportFoot {

@@ -4,7 +4,8 @@ use super::{computed, drawn};
 use crate::advise::MaterialCaution;
 use crate::bench::Step;
 use crate::duty::{
-    Caution, CautionSeverity, Decline, DeferTo, Harm, LiesOnBed, LimitSense, Raised, Site, Sun,
+    Caution, CautionSeverity, Decline, DeferTo, Harm, LiesOnBed, LimitSense, NotAbout, Raised,
+    Site, Sun,
 };
 use crate::judge::{LimitResult, Standing};
 use crate::policy::Class;
@@ -101,13 +102,23 @@ struct DefaultOut {
 
 /// A doubtful word that the case answers.
 #[derive(Debug, Serialize, JsonSchema)]
-struct NotAboutOut {
+pub(crate) struct NotAboutOut {
     /// Caution id.
     caution: String,
     /// Word.
     word: String,
     /// Why it is not meant.
     because: String,
+}
+
+impl From<&NotAbout> for NotAboutOut {
+    fn from(n: &NotAbout) -> Self {
+        NotAboutOut {
+            caution: n.caution.clone(),
+            word: n.word.clone(),
+            because: n.because.clone(),
+        }
+    }
 }
 
 impl CaseOut {
@@ -141,15 +152,7 @@ impl CaseOut {
                     value: value.clone(),
                 })
                 .collect(),
-            not_about: case
-                .not_about
-                .iter()
-                .map(|n| NotAboutOut {
-                    caution: n.caution.clone(),
-                    word: n.word.clone(),
-                    because: n.because.clone(),
-                })
-                .collect(),
+            not_about: case.not_about.iter().map(NotAboutOut::from).collect(),
             // Notes may tell figures of the mechanics, which a declined case gets none of.
             notes: match asked.duty.declined {
                 Some(_) => Vec::new(),

@@ -1,6 +1,6 @@
 //! `dutyfit.show/1`.
 
-use super::case::StandingWord;
+use super::case::{NotAboutOut, StandingWord};
 use super::computed;
 use crate::belief::{Grade, Stated};
 use crate::bench::{Stands, Written};
@@ -41,6 +41,8 @@ pub(crate) struct ShowFile {
     ranges: Vec<RangeOut>,
     /// Every step that was assumed behind a limit of a saved case.
     assumed: Vec<AssumedOut>,
+    /// Doubtful words that the saved cases answer.
+    not_about: Vec<AnsweredOut>,
     /// Specimens that failed early and count.
     early_failures: Vec<EarlyOut>,
     /// What runs that count do not give, and why.
@@ -49,6 +51,16 @@ pub(crate) struct ShowFile {
     trials: Vec<TrialOut>,
     /// Runs that are kept and do not count.
     set_aside: Vec<LeftOutOut>,
+}
+
+/// A doubtful word that a saved case answers.
+#[derive(Debug, Serialize, JsonSchema)]
+struct AnsweredOut {
+    /// Case.
+    case: String,
+    /// The answer.
+    #[serde(flatten)]
+    answer: NotAboutOut,
 }
 
 /// A case and how the material stands in it.
@@ -363,6 +375,14 @@ impl Shown<'_> {
                 .rows
                 .iter()
                 .map(|row| HoldingOut::new(row, self))
+                .collect(),
+            not_about: self
+                .answered
+                .iter()
+                .map(|(case, n)| AnsweredOut {
+                    case: case.clone(),
+                    answer: n.into(),
+                })
                 .collect(),
             assumed: f
                 .assumed

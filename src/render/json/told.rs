@@ -1,6 +1,6 @@
 //! What new readings mean, as a part of `dutyfit.record/1` and its kin.
 
-use super::case::StandingWord;
+use super::case::{NotAboutOut, StandingWord};
 use super::{computed, drawn};
 use crate::advise::{Doers, Driver};
 use crate::belief::Oddity;
@@ -119,6 +119,8 @@ struct CaseOut {
     standings: Vec<MovedOut>,
     /// The first three, where they changed.
     first: Option<FirstOut>,
+    /// Doubtful words that the case answers.
+    not_about: Vec<NotAboutOut>,
 }
 
 /// A standing that changed.
@@ -324,6 +326,7 @@ impl ToldOut {
                         now: f.after.clone(),
                         by: (&f.by).into(),
                     }),
+                    not_about: c.duty.answered.iter().map(NotAboutOut::from).collect(),
                 })
                 .collect(),
             not_judged: told.left_out.clone(),

@@ -21,6 +21,7 @@ pub(super) fn run(common: &Common) -> Answer {
         text: format!(
             "dutyfit says which of your tested printing materials suits a part, and why.\n\
              \x20 dutyfit --demo shortlist greenhouse-washer    a ranked shortlist for a part\n\
+             \x20 dutyfit --handbook shortlist bolt-washer      an order without a catalog\n\
              \x20 dutyfit reduce sheet.csv                      a filled bench sheet to properties\n\
              \x20 dutyfit --help                                all commands and options\n\
              {workspace}\n"

@@ -586,3 +586,47 @@ fn feet_that_tip_easily_say_so() {
     assert!(by.contains("it tips at 11 degrees"), "{by}");
     assert!(by.contains("above its centre of gravity"), "{by}");
 }
+
+#[test]
+fn what_an_input_declines_no_word_lifts() {
+    let ring = |medium: &str, pressure: &str| {
+        let kind = dutyfit::duty::part("seal-ring").unwrap();
+        let mut whole: serde_json::Value = serde_json::from_str(kind.example).unwrap();
+        whole["title"] = "ring under pressure".into();
+        whole["inputs"]["medium"] = medium.into();
+        whole["inputs"]["pressure"] = pressure.into();
+        let mut text = whole.to_string();
+        text.truncate(text.len() - 1);
+        let answer = not_about("pressure", "pressure", "a rain butt");
+        let bench = shed().file("ring.json", format!("{text}, {answer} }}"));
+        bench.run(&["shortlist", "ring.json", "--format", "json"])
+    };
+    let json = ring("air", "2 bar").exits(3).json();
+    assert_eq!(json["declined"]["caution"]["id"], "pressure");
+    assert_eq!(json["declined"]["doubtful"], false);
+    assert!(
+        json["declined"]["word"]
+            .as_str()
+            .unwrap()
+            .contains("2.0 bar")
+    );
+    let json = ring("gas", "0.1 bar").exits(3).json();
+    assert_eq!(json["declined"]["caution"]["id"], "gas-fuel-seal");
+    assert!(ring("water", "0.3 bar").code < 2);
+}
+
+#[test]
+fn every_part_kind_that_the_rule_book_names_is_one() {
+    let book: serde_json::Value =
+        serde_json::from_str(include_str!("../src/duty/cautions.json")).unwrap();
+    for rule in book["cautions"].as_array().unwrap() {
+        for kind in rule["parts"].as_array().into_iter().flatten() {
+            let kind = kind.as_str().unwrap();
+            assert!(
+                dutyfit::duty::part(kind).is_some(),
+                "{}: {kind}",
+                rule["id"]
+            );
+        }
+    }
+}

@@ -32,6 +32,14 @@ impl Worked {
         self.case["expected"].get(name).is_some()
     }
 
+    /// An expected figure, where it is what a reading is made of.
+    #[track_caller]
+    pub(super) fn expected(&self, name: &str) -> f64 {
+        self.case["expected"][name]["value"]
+            .as_f64()
+            .unwrap_or_else(|| panic!("{} expects no figure `{name}`", self.id))
+    }
+
     /// An expected yes or no.
     #[track_caller]
     pub(super) fn holds(&self, name: &str) -> bool {

@@ -2,6 +2,8 @@
 
 use super::duties::{Worked, each};
 use crate::duty::{case, close, codes, performs, step};
+use crate::support::Bench;
+use dutyfit::bench::{Curve, at_life};
 use dutyfit::duty::{Case, Duty};
 use dutyfit::policy::Class;
 
@@ -15,6 +17,8 @@ pub(super) const COVERS: &[&str] = &[
     "hinge_min_land",
     "cantilever",
     "cantilever_creep",
+    "findley_creep",
+    "hdt_modulus",
     "wall_bracket_screw",
     "handle_twist",
     "moisture_stiffness",
@@ -188,6 +192,62 @@ fn a_bracket_droops_by_its_creep_modulus() {
         let softer = 1.0 + w.input("A") * hours.powf(w.input("n"));
         w.gives("deflection_0", bent(w.input("E0")));
         w.gives("deflection_t", bent(w.input("E0") / softer));
+    });
+}
+
+// B4: readings on Findley's law up to 1000 h, read by the bench's own laws at the worked case's time.
+#[test]
+fn a_creep_curve_is_read_at_the_life_by_findleys_law() {
+    each("findley_creep", |w| {
+        let [stress, e0, m, n] = ["stress", "E0", "m", "n"].map(|i| w.input(i));
+        let modulus = |t: f64| stress / (stress / e0 + m * t.powf(n));
+        let readings = [0.0, 1.0, 10.0, 100.0, 1000.0].map(|t| (t, modulus(t)));
+        let fit = at_life(&Curve::modulus(readings.to_vec()), w.input("t"), 0.05).expect("a fit");
+        w.gives("E_creep", fit.findley);
+        w.gives("strain", stress / fit.findley);
+    });
+}
+
+// D1: a bar whose modulus has fallen to the worked case's has bent by 0.2 % of strain more than when cold,
+// and that is where the bench reads the onset.
+#[test]
+fn at_its_softening_onset_a_bar_has_the_modulus_that_the_strain_implies() {
+    each("hdt_modulus", |w| {
+        let (stress, cold_mpa) = (w.input("stress"), w.input("E_room"));
+        let (span, width, thickness) = (64.0, 10.0, 4.0);
+        let load = stress * 2.0 * width * thickness * thickness / (3.0 * span);
+        // Deflection of a bar on two supports for a strain at its face: e L^2/(6 h).
+        let bent = |modulus: f64| stress / modulus * span * span / (6.0 * thickness);
+        let soft_mpa = w.expected("E_at_hdt");
+        let rows: Vec<String> = [
+            (30.0, cold_mpa),
+            (78.0, 1.1 * soft_mpa),
+            (80.0, soft_mpa),
+            (82.0, 0.9 * soft_mpa),
+        ]
+        .iter()
+        .map(|(c, modulus)| {
+            format!(
+                "{span},{width},{thickness},{load},120,{c},{}",
+                bent(*modulus)
+            )
+        })
+        .collect();
+        let sheet = format!(
+            "span [mm],width [mm],thickness [mm],load [N],rate [K/h],temperature [degC],deflection [mm]\n{}\n",
+            rows.join("\n")
+        );
+        let ran = Bench::new().file("heat.csv", sheet).run(&[
+            "reduce",
+            "heat.csv",
+            "--test",
+            "heat-softening",
+            "--format",
+            "json",
+        ]);
+        let json = ran.json();
+        let onset = json["runs"][0]["specimens"][0]["properties"][0]["value"].as_f64();
+        close(onset.expect("an onset"), 80.0, 1e-4);
     });
 }
 

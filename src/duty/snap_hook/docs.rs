@@ -16,27 +16,27 @@ pub(super) const REST_SOURCE: &str =
 
 pub(super) const EXAMPLE: &str = r#"{
   "format": "dutyfit.case/1",
-  "title": "Worked example: hook that holds a lid",
+  "title": "Worked example: hook that shuts a box",
   "part": "snap-hook",
   "inputs": {
-    "arm_length": "20 mm",
+    "arm_length": "18 mm",
     "thickness": "2 mm",
-    "width": "8 mm",
+    "width": "10 mm",
     "taper": "thickness-to-half",
-    "undercut": "1 mm",
+    "undercut": "1.5 mm",
     "entry_angle": "30 deg",
     "exit_angle": "45 deg",
     "fillet_radius": "1 mm",
     "worked": 200,
     "hooks": 2,
     "push_limit": "50 N",
-    "pull": "8 N",
+    "pull": "12 N",
     "friction": 0.3
   },
   "surroundings": { "temperature": "10..35 degC", "moisture": "room" },
   "life": "3 year",
   "lies": "flat",
-  "harm": { "hurts": "nobody", "damages": "a lid that comes off", "replaceable": true },
+  "harm": { "hurts": "nobody", "damages": "what falls out", "replaceable": true },
   "class": "damage",
   "assumed": ["arm_length", "thickness", "width", "taper", "undercut", "entry_angle", "exit_angle", "fillet_radius", "worked", "hooks", "push_limit", "pull", "friction", "temperature", "moisture", "life", "lies", "hurts", "damages", "replaceable", "class"]
 }

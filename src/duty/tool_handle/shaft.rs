@@ -98,7 +98,7 @@ impl Shaft {
         duty.limits.push(Limit {
             id: end.id("bending"),
             title: "strength of the handle".to_owned(),
-            failure: "breaks off where the tool holds it",
+            failure: "breaks off at the tool",
             class,
             sense: LimitSense::AtLeast(self.highest_mpa()),
             unit: "MPa".to_owned(),
@@ -241,7 +241,7 @@ impl Shaft {
         duty.limits.push(Limit {
             id: end.id("bolt-crush"),
             title: "pressure that it takes at a bolt".to_owned(),
-            failure: "is crushed by its bolts and works loose",
+            failure: "is crushed at the bolts and works loose",
             class,
             sense: LimitSense::AtLeast(pressure),
             unit: "MPa".to_owned(),

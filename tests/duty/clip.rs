@@ -69,6 +69,24 @@ fn a_half_ring_opens_by_its_own_integral() {
     close(performs(&d, "opening-force", SPRINGY), force, 1e-9);
 }
 
+// The strain energy of the moment F R (cos x - cos a), summed over the half ring in small steps.
+#[test]
+fn a_ring_with_a_mouth_opens_by_the_sum_of_its_bending() {
+    for mouth in [60.0_f64, 90.0, 120.0] {
+        let a = PI - 0.5 * mouth.to_radians();
+        let steps = 20_000;
+        let dx = a / f64::from(steps);
+        let sum: f64 = (0..steps)
+            .map(|k| ((f64::from(k) + 0.5) * dx).cos() - a.cos())
+            .map(|m| m * m * dx)
+            .sum();
+        let d = ring(&format!(r#", "mouth": "{mouth} deg""#));
+        let i = 10.0 * 8.0 / 12.0;
+        let force = 3.0 * 2000.0 * i / (2.0 * 12.0_f64.powi(3) * sum);
+        close(performs(&d, "opening-force", SPRINGY), force, 1e-6);
+    }
+}
+
 #[test]
 fn two_arms_each_go_half_the_way() {
     let d = arms("");

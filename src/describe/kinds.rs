@@ -245,6 +245,10 @@ pub fn kinds_called(text: &str) -> Vec<&'static PartKind> {
     if !whole.is_empty() {
         return whole;
     }
+    // An id typed wrong is one word, and its pieces mean nothing by themselves.
+    if !text.trim().contains(' ') {
+        return Vec::new();
+    }
     let words = ranked(|called| {
         let hits = called.iter().filter(|c| {
             let c = singular(c);

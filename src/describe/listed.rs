@@ -45,7 +45,11 @@ pub fn from_list(dialogue: &mut Dialogue<'_>, list: &[(String, String)]) -> Ende
                 Silent::Say(text) => text,
                 Silent::Decline(d) => return Ended::Declined(d),
                 Silent::Miss => {
-                    wrong.push((question.key.clone(), String::new(), missing(&question)));
+                    wrong.push((
+                        question.name().to_owned(),
+                        String::new(),
+                        missing(&question),
+                    ));
                     String::new()
                 }
             },
@@ -56,15 +60,15 @@ pub fn from_list(dialogue: &mut Dialogue<'_>, list: &[(String, String)]) -> Ende
                 format!("`{text}` steers the dialogue and is no answer"),
                 "leave it out; `?` alone stands for what is not known",
             );
-            wrong.push((question.key, text, refusal.into()));
+            wrong.push((question.name().to_owned(), text, refusal.into()));
             return Ended::Refused(wrong);
         }
         match dialogue.answer(&text) {
             Reply::Next(_) => {}
             Reply::Again(refusal) => {
-                let missed = wrong.last().is_some_and(|w| w.0 == question.key);
+                let missed = wrong.last().is_some_and(|w| w.0 == question.name());
                 if !missed {
-                    wrong.push((question.key.clone(), text, refusal));
+                    wrong.push((question.name().to_owned(), text, refusal));
                 }
                 // What stands in for it lets the others be read; where nothing does, it ends here.
                 let same = dialogue.question().key == question.key;

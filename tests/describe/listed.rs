@@ -214,7 +214,7 @@ fn a_declined_use_writes_nothing_and_says_whom_to_ask() {
             "--answer",
             "title=beans for climbing",
             "--answer",
-            "because.climbing=runner beans",
+            "because.climb=runner beans",
             "--answer",
             "bolt=?",
             "--answer",
@@ -228,7 +228,7 @@ fn a_declined_use_writes_nothing_and_says_whom_to_ask() {
         ])
         .exits(0);
     assert!(
-        ran.out.contains("\"climbing\" is here runner beans"),
+        ran.out.contains("\"climb\" is here runner beans"),
         "{}",
         ran.out
     );

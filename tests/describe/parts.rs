@@ -1,16 +1,21 @@
 //! `parts` and `parts NAME`: what a part asks, where it leads, what it warns of.
 
 use crate::support::dutyfit;
-use dutyfit::cli::{Screen, run_on};
+use dutyfit::describe::PartSheet;
 use dutyfit::duty::parts;
+use dutyfit::render::{Page, PartList, PartShown};
+use std::sync::LazyLock;
 
 #[test]
 fn the_list_names_every_kind_with_what_it_asks() {
-    let ran = dutyfit(&["parts"]).exits(0);
+    let text = PartList(SHEETS.clone()).text(Page {
+        width: 80,
+        colour: false,
+    });
     for kind in parts() {
-        assert!(ran.out.contains(kind.id), "{}", kind.id);
+        assert!(text.contains(kind.id), "{}", kind.id);
     }
-    let flat = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         flat.contains("asks mass or mass per foot, shape,"),
         "{flat}"
@@ -21,33 +26,36 @@ fn the_list_names_every_kind_with_what_it_asks() {
     );
 }
 
+/// Every sheet, made once: what is needed is found by trying, kind by kind.
+static SHEETS: LazyLock<Vec<PartSheet>> =
+    LazyLock::new(|| parts().iter().map(PartSheet::of).collect());
+
 #[test]
 fn a_sheet_tells_inputs_limits_formulas_aims_cautions_and_the_example() {
-    for kind in parts() {
-        let ran = dutyfit(&["parts", kind.id, "--format", "json"])
-            .exits(0)
-            .json();
+    for sheet in SHEETS.iter() {
+        let id = sheet.kind.id;
+        let shown = PartShown(sheet.clone());
+        let ran: serde_json::Value = serde_json::from_str(&shown.json()).unwrap();
         let p = &ran["parts"][0];
-        assert_eq!(p["id"], kind.id);
+        assert_eq!(p["id"], id);
         for list in ["asks", "limits", "aims", "formulas", "cautions"] {
-            assert!(
-                !p[list].as_array().unwrap().is_empty(),
-                "{}: {list}",
-                kind.id
-            );
+            assert!(!p[list].as_array().unwrap().is_empty(), "{id}: {list}");
         }
-        assert_eq!(p["example"]["part"], kind.id);
+        assert_eq!(p["example"]["part"], id);
         let asks = p["asks"].as_array().unwrap();
-        let first_needed = asks.iter().any(|a| a["needed"] == true);
-        assert!(first_needed || kind.id == "plain", "{}", kind.id);
-        let text = dutyfit(&["parts", kind.id]).exits(0).out;
+        let needed = asks.iter().any(|a| a["needed"] == true);
+        assert!(needed || id == "plain", "{id}");
+        let text = shown.text(Page {
+            width: 80,
+            colour: false,
+        });
         for part in [
             "What it asks",
             "Limits of its worked example",
             "Formulas",
             "Worked example",
         ] {
-            assert!(text.contains(part), "{}: {part}", kind.id);
+            assert!(text.contains(part), "{id}: {part}");
         }
     }
 }
@@ -79,22 +87,19 @@ fn what_a_word_of_another_input_asks_is_found() {
 #[test]
 fn sheets_and_list_keep_to_the_page() {
     for width in [80, 40] {
-        let screen = Screen {
+        let page = Page {
             width,
             colour: false,
         };
-        let all: Vec<Vec<&str>> = std::iter::once(vec!["dutyfit", "parts"])
-            .chain(parts().iter().map(|k| vec!["dutyfit", "parts", k.id]))
-            .collect();
-        for args in all {
-            let (mut out, mut err) = (Vec::new(), Vec::new());
-            assert_eq!(run_on(screen, &args, &mut out, &mut err), 0);
-            let text = String::from_utf8(out).unwrap();
-            for line in text.lines() {
-                // A word that is longer than the page cannot be broken.
-                let fits = line.chars().count() <= width || line.trim().split(' ').count() <= 2;
-                assert!(fits, "{args:?} at {width}: {line}");
-            }
+        let list = PartList(SHEETS.clone()).text(page);
+        let sheets = SHEETS.iter().map(|s| PartShown(s.clone()).text(page));
+        for line in sheets
+            .chain([list])
+            .flat_map(|t| t.lines().map(str::to_owned).collect::<Vec<_>>())
+        {
+            // A word that is longer than the page cannot be broken.
+            let fits = line.chars().count() <= width || line.trim().split(' ').count() <= 2;
+            assert!(fits, "{width}: {line}");
         }
     }
 }

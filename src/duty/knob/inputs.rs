@@ -194,10 +194,10 @@ impl Knob {
             faults.push(Fault::new(
                 "duty::knob-hub",
                 format!(
-                    "a rim of {} mm, a hub of {} mm and a shaft of {} mm do not lie inside each other",
-                    shown(rim),
+                    "a `hub_diameter` of {} mm does not lie between the shaft of {} mm and the rim of {} mm",
                     shown(hub),
-                    shown(shaft)
+                    shown(shaft),
+                    shown(rim)
                 ),
                 "write the outside of the hub as `hub_diameter`: more than the shaft, no more than the rim",
             ));
@@ -276,7 +276,7 @@ impl Knob {
                 faults.push(Fault::new(
                     "duty::knob-fixing",
                     format!(
-                        "a flat {} mm wide is not narrower than the shaft of {} mm",
+                        "a `flat_width` of {} mm is not less than the shaft of {} mm",
                         shown(size),
                         shown(shaft)
                     ),
@@ -291,7 +291,7 @@ impl Knob {
                 faults.push(Fault::new(
                     "duty::knob-fixing",
                     format!(
-                        "a bore of {} mm on a shaft of {} mm is no press fit that the formulas cover",
+                        "a `bore` of {} mm on a shaft of {} mm is no press fit that the formulas cover",
                         shown(size),
                         shown(shaft)
                     ),

@@ -200,7 +200,7 @@ impl PlainBushing {
             faults.push(Fault::new(
                 "duty::bush-play",
                 format!(
-                    "a play of {} mm on a shaft of {} mm is {:.1} % of it, and beyond 5 % the load no longer spreads over half the bore",
+                    "a `clearance` of {} mm on a shaft of {} mm is {:.1} % of it, and beyond 5 % the load no longer spreads over half the bore",
                     shown(play),
                     shown(self.shaft.0),
                     100.0 * play / self.shaft.0

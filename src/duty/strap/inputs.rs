@@ -169,7 +169,7 @@ impl Strap {
             faults.push(Fault::new(
                 "duty::strap-hole",
                 format!(
-                    "a hole of {} mm leaves nothing of a strap {} mm wide",
+                    "a `hole` of {} mm leaves nothing of a strap {} mm wide",
                     shown(hole.0),
                     shown(self.width.0)
                 ),
@@ -301,7 +301,7 @@ impl Strap {
             faults.push(Fault::new(
                 "duty::strap-stretch",
                 format!(
-                    "a ring of {} mm over a drum of {} mm is stretched by {:.0} %, and the law holds above 0 and up to {:.0} %",
+                    "a `free_diameter` of {} mm over a drum of {} mm is stretched by {:.0} %, and the law holds above 0 and up to {:.0} %",
                     shown(free),
                     shown(drum),
                     100.0 * strain,

@@ -130,11 +130,13 @@ impl Property {
     ///
     /// A hardness scale and a rebound end at 0 and 100 by their definitions (ISO 48-4, ISO 4662; from
     /// memory, not verified). A set below 0 would be a piece that grew under its load. Water uptake has
-    /// no end: what is washed out can be more than what is taken up.
+    /// no end: what is washed out can be more than what is taken up. Coarse classes end with their scale.
     pub fn ends(&self) -> (f64, f64) {
         match self.id.as_str() {
             "shore-a" | "shore-d" | "rebound" => (0.0, 100.0),
             "compression-set" | "washer-set" | "stretch-set" => (0.0, f64::INFINITY),
+            "sun-class" => (0.0, 2.0),
+            attack if attack.starts_with("attack-") => (0.0, 4.0),
             _ => (f64::NEG_INFINITY, f64::INFINITY),
         }
     }

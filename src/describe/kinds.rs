@@ -249,7 +249,7 @@ pub fn kinds_called(text: &str) -> Vec<&'static PartKind> {
     if !text.trim().contains(' ') {
         return Vec::new();
     }
-    let words = ranked(|called| {
+    ranked(|called| {
         let hits = called.iter().filter(|c| {
             let c = singular(c);
             said.windows(c.len()).any(|w| w == c.as_slice())
@@ -257,8 +257,7 @@ pub fn kinds_called(text: &str) -> Vec<&'static PartKind> {
         hits.map(|c| u32::try_from(c.len()).unwrap_or(1))
             .max()
             .unwrap_or(0)
-    });
-    words
+    })
 }
 
 /// The part kind whose name, or what such a part is called, is nearest to a text, if one is near

@@ -10,6 +10,7 @@ mod common;
 mod dialogue;
 mod draft;
 mod effect;
+mod file;
 mod inputs;
 mod kinds;
 mod listed;

@@ -113,6 +113,10 @@ pub const AIMS: &[AimKind] = &[
         id: "tightness",
         title: "tighter seal",
     },
+    AimKind {
+        id: "easy-rolling",
+        title: "easier rolling",
+    },
 ];
 
 /// From 0 at `zero` (just acceptable) to 1 at `one` (more gives nothing), cut off at both.

@@ -34,6 +34,7 @@ mod strap;
 mod support_foot;
 mod tool_handle;
 mod vibration_pad;
+mod wheel_tyre;
 
 pub use aim::{AIMS, Aim, AimKind, ValueScale};
 pub use case::{BoundOverride, Case, Harm, Hurts, LiesOnBed, NotAbout, Setting, Site, Sun};

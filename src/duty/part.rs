@@ -287,6 +287,7 @@ const PARTS: &[PartKind] = &[
     crate::duty::support_foot::KIND,
     crate::duty::tool_handle::KIND,
     crate::duty::vibration_pad::KIND,
+    crate::duty::wheel_tyre::KIND,
 ];
 
 /// All part kinds.

@@ -141,6 +141,18 @@ const EXCEPTIONS: &[(&str, &str, &str, &str)] = &[
         "sag",
         "a taller pad sinks further under the same pressure",
     ),
+    (
+        "wheel-tyre",
+        "thickness",
+        "flat-spot",
+        "a thicker tread sinks further, and keeps a share of that",
+    ),
+    (
+        "wheel-tyre",
+        "thickness",
+        "sag",
+        "a thicker tread sinks further under the same load",
+    ),
 ];
 
 /// Inputs of forms that no example or demo case shows: part kind and inputs.

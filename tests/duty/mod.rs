@@ -28,6 +28,7 @@ mod support_foot;
 mod surroundings;
 mod tool_handle;
 mod vibration_pad;
+mod wheel_tyre;
 mod working;
 
 use dutyfit::bench::Step;

@@ -15,6 +15,7 @@ pub(in crate::duty) mod layers;
 pub(in crate::duty) mod pad;
 pub(in crate::duty) mod pushed;
 pub(in crate::duty) mod ring;
+pub(in crate::duty) mod rolling;
 pub(in crate::duty) mod rubbing;
 pub(in crate::duty) mod seal;
 pub(in crate::duty) mod sleeve;

@@ -118,3 +118,27 @@ fn customary_units_read_as_the_printed_pairs() {
         });
     }
 }
+
+#[test]
+fn every_formula_with_a_worked_case_is_driven() {
+    use super::{duty_a, duty_b, duty_beam, duty_soft, duty_turning, time_laws};
+    let driven: Vec<&str> = [
+        duty_a::COVERS,
+        duty_b::COVERS,
+        duty_beam::COVERS,
+        duty_soft::COVERS,
+        duty_turning::COVERS,
+        time_laws::COVERS,
+    ]
+    .concat()
+    .into_iter()
+    .chain(UNITS.iter().map(|u| u.0))
+    .collect();
+    let missing: Vec<String> = cases()
+        .iter()
+        .filter(|c| c["computable"] == true)
+        .map(|c| text(c, "formula"))
+        .filter(|f| !driven.contains(&f.as_str()))
+        .collect();
+    assert!(missing.is_empty(), "no file drives {missing:?}");
+}

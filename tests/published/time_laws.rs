@@ -86,6 +86,9 @@ fn log_time_law_of_a_held_force() {
     close((at(1.0) - at(10.0)) / at(1.0), 0.062_672_796_46, 1e-6);
 }
 
+/// Formulas of `duties.json` that this file drives.
+pub(super) const COVERS: &[&str] = &["relax_log"];
+
 // Source: relaxation R = 1 - s log10(t/t0), 8 % a decade from 1 min to 2 years; status: derived from mechanics.
 #[test]
 fn log_relaxation_to_two_years() {

@@ -6,7 +6,7 @@ use include_dir::{Dir, include_dir};
 static CATALOG: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/catalog");
 static CASES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/cases");
 static WEIGHTS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/weights");
-static HANDBOOK: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/handbook");
+static HANDBOOK: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/src/catalog/handbook");
 static POLICY: &str = include_str!("../../policy.json");
 
 /// The folder of a workspace name, and what is left of the name; the handbook has a catalog alone.

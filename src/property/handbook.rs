@@ -1,6 +1,6 @@
 //! What is plausible of each polymer: deliberately wide ranges, each with its status, for doubts.
 //!
-//! What is common of it, narrower, stands in `handbook/stated.csv` and serves `--handbook`.
+//! What is common of it, narrower, stands in `src/catalog/handbook/stated.csv` and serves `--handbook`.
 
 use serde::Deserialize;
 use std::collections::BTreeMap;

@@ -226,7 +226,7 @@ impl Turned {
                     performance: sleeve.holding(at_c, old, Read::Torque),
                     source: "G1 to G5, G7, G8: squeeze of a hub on a rigid shaft, relaxed as the force is (derived from mechanics)",
                 });
-                sleeve.stretched(j.end, hot_c, j.setting, duty, j.class);
+                sleeve.stretched(j.end, 1.0, j.setting, duty, j.class);
             }
             Seat::Screw { screw_mm } => {
                 let wall_mm = self.wall_mm();

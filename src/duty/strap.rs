@@ -1,19 +1,17 @@
-//! The strap part kind: a strap, tie or ring that is pulled, wound round a post or stretched.
+//! The strap part kind: a strap, tie or ring that is pulled, wrapped round a post or stretched.
 //!
 //! Lifting is outside its scope, and the rule book says so.
 
 mod docs;
 mod inputs;
+mod pulled;
 
-use self::inputs::{Form, Pulled, Strap, Stretched, Use};
-use crate::duty::mechanics::band::{
-    capstan, drum_pressure_mpa, slip_torque_nm, stress_over_modulus, stretch_of,
-};
-use crate::duty::mechanics::fatigue::{left_after, notch_factor, used_up};
+use self::inputs::{Form, Strap, Stretched, Use};
+use crate::duty::mechanics::band::{drum_pressure_mpa, slip_torque_nm, stress_over_modulus};
 use crate::duty::mechanics::held::STRAIN_RESERVE;
 use crate::duty::mechanics::layers::Layers;
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask};
+use crate::duty::mechanics::surroundings::{End, ask, ends};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
@@ -27,13 +25,6 @@ use crate::quantity::{Force, Torque};
 
 /// Margin below the softening onset, K: the low end of common practice for lasting loads (no source).
 const HEAT_MARGIN_K: f64 = 20.0;
-/// Elastic stress factor of a small hole in a wide strip (elastic theory).
-const HOLE: f64 = 3.0;
-/// Strain at break, %, from which a strap counts as tough at a hole (ours).
-const TOUGH: f64 = 50.0;
-/// Share of a hole's stress factor that a tough and a brittle polymer feel (0.3 to 0.6 and near 1; from
-/// memory, not verified).
-const FEELS: (f64, f64) = (0.6, 1.0);
 /// Share of the pull kept that is just acceptable, and from which more gives nothing (ours).
 const KEPT: (f64, f64) = (0.3, 0.9);
 
@@ -104,166 +95,6 @@ fn kept(setting: &Setting, lies: Lies, duty: &mut Duty) -> Vec<usize> {
         wanted("stretch-retained").lying(lies),
         wanted("force-retained"),
     )
-}
-
-impl Pulled {
-    /// K3: stress of a pull in a leg, MPa, without and with the bend round a pin.
-    fn stress(&self, pull_n: f64, t: &mut Trace) -> f64 {
-        t.step("K3", "pull", pull_n, "N");
-        t.step("K3", "legs that share it", self.legs, "1");
-        t.step("K3", "width", self.width_mm, "mm");
-        t.step("K3", "thickness", self.thickness_mm, "mm");
-        let plain = pull_n / (self.legs * self.width_mm * self.thickness_mm);
-        t.step("K3", "stress in a leg", plain, "MPa");
-        t.step("K3", "times for the bend round the pin", self.bent, "1");
-        t.step("K3", "stress where it is highest", self.bent * plain, "MPa")
-    }
-
-    fn limits(self, j: Judged<'_>, factor: f64, surface: &str, duty: &mut Duty) {
-        let mut silent = Trace::off();
-        let (pull_n, lasting_n) = (self.pull_n * factor, self.lasting_n * factor);
-        let (hard, lasting) = (
-            self.stress(pull_n, &mut silent),
-            self.stress(lasting_n, &mut silent),
-        );
-        let strength = duty.ask(j.ask("tensile-strength"));
-        let carried = move |what: &'static str, pull_n: f64| {
-            Performance::new(move |i, t| {
-                let [strength] = *i.x else { return f64::NAN };
-                self.stress(pull_n, t);
-                t.step("K3", what, strength, "MPa")
-            })
-        };
-        duty.limits.push(j.limit(
-            "breaking",
-            ("stress that it bears once", "tears at the hardest pull"),
-            (LimitSense::AtLeast(hard), "MPa"),
-            (vec![vec![strength]], carried("tensile strength", pull_n)),
-            "K3: pull over the legs' section (derived from mechanics); a tight bend adds 20 to 100 % (from memory, not verified)",
-        ));
-        let holds = duty.ask(j.ask("sustained-strength").after(j.setting.life_h));
-        duty.limits.push(j.limit(
-            "holding",
-            ("stress that it carries for the life", "tears slowly under the pull that stays"),
-            (LimitSense::AtLeast(lasting), "MPa"),
-            (vec![vec![holds]], carried("stress carried for the life", lasting_n)),
-            "K3: pull over the legs' section (derived from mechanics), against what is carried for the life",
-        ));
-        if let Some(hole_mm) = self.hole_mm {
-            let breaks = duty.ask(j.ask("break-strain"));
-            let net_mm = self.width_mm - hole_mm;
-            let net = pull_n / (self.legs * net_mm * self.thickness_mm);
-            duty.limits.push(j.limit(
-                "hole-tear",
-                ("stress that it bears beside the hole", "tears at the hole"),
-                (LimitSense::AtLeast(net), "MPa"),
-                (
-                    vec![vec![strength], vec![breaks]],
-                    Performance::new(move |i, t| {
-                        let [strength, breaks] = *i.x else {
-                            return f64::NAN;
-                        };
-                        t.step("D9", "width beside the hole", net_mm, "mm");
-                        t.step("D9", "stress beside the hole", net, "MPa");
-                        t.step("D9", "strain at break", breaks, "%");
-                        let feels = if breaks >= TOUGH { FEELS.0 } else { FEELS.1 };
-                        t.step("D9", "share of the hole's factor that it feels", feels, "1");
-                        let times = notch_factor(HOLE, feels);
-                        t.step("D9", "times for the hole", times, "1");
-                        t.step("D9", "tensile strength over that", strength / times, "MPa")
-                    }),
-                ),
-                "D9: 1 + q (3 - 1) at a small hole (elastic theory), q 1 for brittle and 0.6 for tough polymers (from memory, not verified); tough from 50 % at break is ours",
-            ));
-        }
-        self.stretch(j, lasting_n, duty);
-        if let Some((wrap_deg, tail_n)) = self.wrap {
-            let friction = duty
-                .ask(ask(j.setting, "static-friction", j.end.temperature_c).on(surface.to_owned()));
-            duty.limits.push(j.limit(
-                "slip",
-                ("pull that the wrap holds", "slips on its post"),
-                (LimitSense::AtLeast(pull_n), Force::UNIT),
-                (
-                    vec![vec![friction]],
-                    Performance::new(move |i, t| {
-                        let [friction] = *i.x else { return f64::NAN };
-                        t.step("K4", "static friction", friction, "1");
-                        t.step("K4", "angle round the post", wrap_deg, "deg");
-                        let times = t.step(
-                            "K4",
-                            "pull over the loose end's",
-                            capstan(friction, wrap_deg),
-                            "1",
-                        );
-                        t.step("K4", "pull on the loose end", tail_n, "N");
-                        t.step("K4", "pull held", times * tail_n, "N")
-                    }),
-                ),
-                "K4: exp(mu theta) (derived from mechanics)",
-            ));
-        }
-        if let Some(cycles) = j.setting.cycles {
-            let share = duty.ask(plain_ask("fatigue-share"));
-            // Without a lower pull that stays, it comes and goes from nothing.
-            let low = if self.lasting_n < self.pull_n {
-                lasting
-            } else {
-                0.0
-            };
-            duty.limits.push(j.limit(
-                "fatigue",
-                ("share of its endurance used up", "tears after many pulls"),
-                (LimitSense::AtMost(1.0), "1"),
-                (
-                    vec![vec![strength], vec![share]],
-                    Performance::new(move |i, t| {
-                        let [strength, share] = *i.x else {
-                            return f64::NAN;
-                        };
-                        self.stress(pull_n, t);
-                        t.step("D8", "tensile strength", strength, "MPa");
-                        let left = left_after(cycles, (strength, "MPa"), share, t);
-                        used_up(0.5 * (hard - low), 0.5 * (hard + low), left, strength, t)
-                    }),
-                ),
-                "D7, D8: strength left after so many pulls, Goodman's line (derived from mechanics)",
-            ));
-        }
-    }
-
-    fn stretch(self, j: Judged<'_>, lasting_n: f64, duty: &mut Duty) {
-        let stress = lasting_n / (self.legs * self.width_mm * self.thickness_mm);
-        let life = j.setting.life_h;
-        let creep = duty.ask(j.ask("creep-modulus").after(life).under(stress));
-        let new = duty.ask(j.ask("tensile-modulus"));
-        let mut kept = vec![creep];
-        kept.extend(j.kept(duty));
-        let percent = 100.0 * self.stretch_allowed;
-        duty.limits.push(j.limit(
-            "stretch",
-            ("stretch under the pull that stays", "stretches and hangs loose"),
-            (LimitSense::AtMost(percent), "%"),
-            (
-                vec![vec![creep, new], kept],
-                Performance::new(move |i, t| {
-                    let ([modulus, kept], [from, _]) = (i.x, i.which) else {
-                        return f64::NAN;
-                    };
-                    t.step("K3", "lasting stress in a leg", stress, "MPa");
-                    let e = if *from == 0 {
-                        t.step("B5", "creep modulus at the life", *modulus, "MPa")
-                    } else {
-                        t.step("G8", "modulus when new", *modulus, "MPa");
-                        t.step("G8", "share of force kept", *kept, "1");
-                        t.step("G8", "modulus at the life", modulus * kept, "MPa")
-                    };
-                    t.step("G4", "stretch (100 % where it passes the law's 30 %)", 100.0 * stretch_of(stress / e), "%")
-                }),
-            ),
-            "B5 creep modulus (the method verified in outline), or the modulus when new times the share of force kept (quasi-elastic, derived); neo-Hookean above 10 % (derived, common use)",
-        ));
-    }
 }
 
 impl Stretched {
@@ -495,7 +326,9 @@ pub(super) const KIND: PartKind = PartKind {
         ("breaking", "MPa"),
         ("holding", "MPa"),
         ("hole-tear", "MPa"),
+        ("hole-holding", "MPa"),
         ("stretch", "%"),
+        ("bend-crack", "%"),
         ("slip", "N"),
         ("fatigue", "1"),
         ("break-reserve", "1"),

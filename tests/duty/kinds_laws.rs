@@ -112,6 +112,12 @@ const EXCEPTIONS: &[(&str, &str, &str, &str)] = &[
         "a pull that stays makes what comes and goes smaller",
     ),
     (
+        "strap",
+        "thickness",
+        "bend-crack",
+        "a thicker strap is bent further round the same post",
+    ),
+    (
         "support-foot",
         "height",
         "sag",
@@ -191,7 +197,7 @@ const OTHERS: &[(&str, &str)] = &[
     ),
     (
         "strap",
-        r#""form": "wrap", "width": "12 mm", "thickness": "2 mm", "pull": "60 N", "wrap_angle": "540 deg", "tail": "2 N""#,
+        r#""form": "wrap", "width": "12 mm", "thickness": "2 mm", "pull": "60 N", "pin": "60 mm", "wrap_angle": "540 deg", "tail": "2 N""#,
     ),
     (
         "strap",

@@ -65,6 +65,7 @@ fn on_a_flat_it_twists_off_crushes_splits_or_softens() {
             .iter()
             .any(|n| n.contains("a strong hand's 6.51 N.m"))
     );
+    assert!(d.notes.iter().any(|n| n.contains("inner corners")));
 }
 
 #[test]
@@ -101,6 +102,17 @@ fn a_press_fit_relaxes_until_it_turns_and_a_tight_one_splits() {
         ]
     );
     assert!(margin(&d, "press-hold", STIFF) > 1.0);
+    // It is pressed on once, in the heat as in the cold: nothing tires.
+    let mut hot = knob(r#", "fixing": "press", "bore": "9.9 mm", "torque": "4 N.m""#);
+    hot.setting.temperature_c = (23.0, 23.0);
+    let once = performs(&hot.duty().expect("a duty"), "hoop-strain", STIFF);
+    close(once, 6.0 / (100.0 * 0.1 / 9.9), 1e-9);
+    let hoop = limit(&d, "hoop-strain");
+    assert_eq!(
+        hoop.needs.len(),
+        2,
+        "no share of a fatigue strength is asked"
+    );
     assert_eq!(governing(&of("9.99 mm"), STIFF), "press-hold");
     assert_eq!(governing(&of("9.6 mm"), STIFF), "hoop-stress");
 }

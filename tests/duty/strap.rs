@@ -42,7 +42,15 @@ fn a_pulled_strap_tears_at_once_tears_slowly_tears_at_its_hole_or_hangs_loose() 
     let d = duty(&format!(r#"{LOOP}, "hole": "4 mm""#));
     assert_eq!(
         ids(&d),
-        ["breaking", "holding", "hole-tear", "stretch", "heat-margin"]
+        [
+            "breaking",
+            "holding",
+            "hole-tear",
+            "hole-holding",
+            "stretch",
+            "bend-crack",
+            "heat-margin"
+        ]
     );
     for l in &d.limits {
         assert!(margin(&d, &l.id, SOFT) > 1.0, "{}", l.id);
@@ -111,7 +119,7 @@ fn past_fifteen_per_cent_the_ring_is_softer_than_its_modulus_says() {
 fn a_wrap_holds_what_friction_makes_of_its_loose_end() {
     let of = |tail: &str| {
         let mut c = strap(&format!(
-            r#""form": "wrap", "width": "12 mm", "thickness": "2 mm", "pull": "60 N", "wrap_angle": "540 deg", "tail": "{tail}""#
+            r#""form": "wrap", "width": "12 mm", "thickness": "2 mm", "pull": "60 N", "pin": "60 mm", "wrap_angle": "540 deg", "tail": "{tail}""#
         ));
         c.setting.counterface = Some("wood".to_owned());
         c.duty().expect("a duty")
@@ -140,6 +148,60 @@ fn pulls_that_come_and_go_use_up_its_endurance() {
 }
 
 #[test]
+fn a_hole_counts_in_what_is_carried_for_the_life_and_in_what_comes_and_goes() {
+    let mut c = strap(&format!(r#"{LOOP}, "hole": "8 mm""#));
+    c.setting.cycles = Some(1e7);
+    let d = c.duty().expect("a duty");
+    // 20 N over two legs of 4 x 3 mm stay; tough, so that the hole makes 2.2 of it.
+    close(bound(limit(&d, "hole-holding")), 20.0 / 24.0, 1e-12);
+    close(performs(&d, "hole-holding", SOFT), 9.0 / 2.2, 1e-12);
+    let (hard, low) = (60.0 / 24.0 * 2.2, 20.0 / 24.0 * 2.2);
+    close(
+        performs(&d, "fatigue", SOFT),
+        0.5 * (hard - low) / (0.15 * 30.0) + 0.5 * (hard + low) / 30.0,
+        1e-9,
+    );
+    // What breaks at little feels the whole of a hole.
+    let mut brittle = SOFT.to_vec();
+    brittle.retain(|f| f.0 != "break-strain");
+    brittle.push(("break-strain", 4.0));
+    close(performs(&d, "hole-holding", &brittle), 9.0 / 3.0, 1e-12);
+}
+
+#[test]
+fn a_stiff_strap_cracks_round_its_post_unless_it_is_printed_so() {
+    const STIFF: &[(&str, f64)] = &[
+        ("tensile-strength", 50.0),
+        ("break-strain", 4.0),
+        ("sustained-strength", 20.0),
+        ("creep-modulus", 1200.0),
+        ("static-friction", 0.5),
+        ("fatigue-share", 0.15),
+        ("softening-onset", 70.0),
+    ];
+    let wrap = r#""form": "wrap", "width": "12 mm", "thickness": "2 mm", "pull": "20 N", "wrap_angle": "540 deg", "tail": "2 N""#;
+    let tight = duty(&format!(r#"{wrap}, "pin": "20 mm""#));
+    close(bound(limit(&tight, "bend-crack")), 100.0 / 11.0, 1e-12);
+    close(performs(&tight, "bend-crack", STIFF), 4.0, 1e-12);
+    assert_eq!(governing(&tight, STIFF), "bend-crack");
+    assert!(margin(&tight, "bend-crack", SOFT) > 1.0);
+    let wide = duty(&format!(r#"{wrap}, "pin": "200 mm""#));
+    assert_ne!(governing(&wide, STIFF), "bend-crack");
+
+    let printed = duty(&format!(r#"{wrap}, "printed_round": true"#));
+    assert!(!ids(&printed).contains(&"bend-crack"));
+
+    // Many bends leave less, and the cold end is judged by itself.
+    let mut often = strap(&format!(r#"{wrap}, "pin": "20 mm""#));
+    often.setting.cycles = Some(1e7);
+    often.setting.temperature_c = (-10.0, 30.0);
+    let d = often.duty().expect("a duty");
+    close(performs(&d, "bend-crack@cold", STIFF), 0.15 * 4.0, 1e-9);
+    let ask = &d.asks[limit(&d, "bend-crack@cold").needs[0][0]];
+    close(ask.temperature_c, -10.0, 1e-12);
+}
+
+#[test]
 fn inputs_that_no_formula_covers_are_refused() {
     let narrow = r#""form": "straight", "width": "12 mm", "thickness": "2 mm", "pull": "50 N""#;
     for (inputs, code) in [
@@ -156,9 +218,14 @@ fn inputs_that_no_formula_covers_are_refused() {
         (format!(r#"{narrow}, "drum": "12 mm""#), "duty::strap-form"),
         (format!(r#"{narrow}, "stretch_allowed": 0.5"#), "duty::strap-stretch"),
         (
-            r#""form": "loop", "width": "12 mm", "thickness": "2 mm""#.to_owned(),
+            r#""form": "loop", "width": "12 mm", "thickness": "2 mm", "pin": "9 mm""#.to_owned(),
             "duty::strap-form",
         ),
+        (
+            r#""form": "loop", "width": "12 mm", "thickness": "2 mm", "pull": "50 N""#.to_owned(),
+            "duty::strap-form",
+        ),
+        (format!(r#"{narrow}, "printed_round": true"#), "duty::strap-form"),
     ] {
         assert_eq!(codes(&strap(&inputs)), [code], "{inputs}");
     }

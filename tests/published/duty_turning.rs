@@ -245,7 +245,7 @@ fn strap(inputs: &str) -> Case {
 fn stress_in_a_leg_of_a_loop() {
     each("strap_loop", |w| {
         let d = duty(&strap(&format!(
-            r#""form": "loop", "width": "{} mm", "thickness": "{} mm", "pull": "{} N""#,
+            r#""form": "loop", "width": "{} mm", "thickness": "{} mm", "pull": "{} N", "printed_round": true"#,
             w.input("w"),
             w.input("t"),
             w.input("force"),
@@ -259,7 +259,7 @@ fn stress_in_a_leg_of_a_loop() {
 fn a_rope_round_a_post() {
     each("capstan", |w| {
         let d = duty(&strap(&format!(
-            r#""form": "wrap", "width": "10 mm", "thickness": "2 mm", "pull": "20 N", "tail": "1 N", "wrap_angle": "{} deg""#,
+            r#""form": "wrap", "width": "10 mm", "thickness": "2 mm", "pull": "20 N", "pin": "60 mm", "tail": "1 N", "wrap_angle": "{} deg""#,
             w.input("angle"),
         )));
         let figures = [("static-friction", w.input("mu"))];

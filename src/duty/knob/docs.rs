@@ -53,7 +53,7 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
         limit: "hub-split",
         formula: "K14 T/(2 w/3) over one wall of the hub, L (D - d)/2",
-        validity: "an upper bound: the other wall helps",
+        validity: "an upper bound for the wall, the other of which helps; the stress at the inner corners of the bore, where such hubs crack first, is not in it",
         source: "K14: derived from mechanics",
     },
     FormulaDoc {

@@ -355,6 +355,11 @@ impl Knob {
                 .to_owned(),
         );
         note(
+            self.fixing != Fixing::Flat,
+            "the inner corners of a D-shaped bore, where such hubs crack first, are not judged: round them by a millimetre or more"
+                .to_owned(),
+        );
+        note(
             self.fixing != Fixing::Screw,
             "the screw's own thread in the polymer is not judged: use a nut or an insert"
                 .to_owned(),

@@ -57,6 +57,12 @@ pub(in crate::duty) fn bent_round(thickness_mm: f64, pin_mm: f64) -> f64 {
     BENT_ROUND.1 + (BENT_ROUND.0 - BENT_ROUND.1) * tight
 }
 
+/// K18: strain of the outside of a flat strip bent round a post of this diameter: t/(D + t), the
+/// middle of its thickness keeping its length (derived).
+pub(in crate::duty) fn bend_strain(thickness_mm: f64, post_mm: f64) -> f64 {
+    thickness_mm / (post_mm + thickness_mm)
+}
+
 /// K4: pull held over the pull on the loose end, exp(mu theta), theta in degrees (Euler's rope; derived).
 pub(in crate::duty) fn capstan(friction: f64, wrap_deg: f64) -> f64 {
     (friction * wrap_deg.to_radians()).exp()

@@ -45,10 +45,22 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
         source: "D9: elastic theory; q from memory, not verified; 50 % is ours",
     },
     FormulaDoc {
+        limit: "hole-holding",
+        formula: "D9 as hole-tear, of the pull that stays, against the stress carried for the life",
+        validity: "as hole-tear; q is that of one pull: long loads make some tough polymers brittle",
+        source: "D9: elastic theory; q from memory, not verified; 50 % is ours",
+    },
+    FormulaDoc {
         limit: "stretch",
         formula: "sigma/E, E the creep modulus at the life and this stress, else the modulus when new times the share of force kept; above 10 % G4 sigma/E = (l - l^-2)/3",
         validity: "mixed between 10 and 15 %; past 30 % it says 100 %, no more",
         source: "B5 (verified in outline), G4 (derived, common use), G8 (quasi-elastic, derived)",
+    },
+    FormulaDoc {
+        limit: "bend-crack",
+        formula: "K18 t/(D + t) at the outside of the bend, against the strain at break, or what the case's `cycles` leave of it (D7)",
+        validity: "a loop or wrap printed straight; not where `printed_round`; the pull's own stretch is not added, and a bend that is kept for months creeps and is easier on it",
+        source: "K18: derived from mechanics; D7 the lower line, the choice ours",
     },
     FormulaDoc {
         limit: "slip",
@@ -58,7 +70,7 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
     },
     FormulaDoc {
         limit: "fatigue",
-        formula: "D8 amplitude/S_N + mean/S at most 1; D7 S_N after the case's `cycles`",
+        formula: "D8 amplitude/S_N + mean/S at most 1, of K3 or D9 at a hole, whichever is higher; D7 S_N after the case's `cycles`",
         validity: "only where the case says `cycles`; between the pull that stays and the hardest, or from nothing",
         source: "D7, D8: derived from mechanics; the share left from the polymer, wide",
     },

@@ -11,6 +11,9 @@ use serde::{Deserialize, Serialize};
 /// Stretch under the lasting pull that is allowed where nobody said (ours).
 const STRETCH: f64 = 0.1;
 
+/// Diameter of a loop's pin over the thickness, where it is printed round it and nobody said (ours).
+const PIN: f64 = 20.0;
+
 /// How the strap is used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -19,7 +22,7 @@ pub(super) enum Form {
     Straight,
     /// A loop or ring round two pins, so that two legs share the pull.
     Loop,
-    /// A strip wound round a post, its loose end held.
+    /// A strip wrapped round a post, its loose end held.
     Wrap,
     /// A ring stretched over something round, which it grips.
     Band,
@@ -50,10 +53,14 @@ pub(super) struct Strap {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("why" = "a pull that stays stretches it further and further and tears it below its strength"))]
     pub(super) lasting_pull: Option<Force>,
-    /// Diameter of the pin in a loop; twenty times the thickness when left out.
+    /// Diameter of the pins of a loop, or of the post of a wrap; it may be left out where it is printed round it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("why" = "a tight bend round a thin pin adds to the stress"))]
+    #[schemars(extend("why" = "a tight bend round a thin pin cracks a stiff strap and adds to the stress"))]
     pub(super) pin: Option<Length>,
+    /// Whether a loop or wrap is printed in the bend that it has in use; no when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("why" = "one that is printed round its pin is not bent when it is put on"))]
+    pub(super) printed_round: Option<bool>,
     /// Diameter of a hole for a stud or buckle; no hole when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("why" = "a strap tears at its holes first"))]
@@ -110,6 +117,8 @@ pub(super) struct Pulled {
     pub(super) thickness_mm: f64,
     /// What bending round a pin multiplies the stress by.
     pub(super) bent: f64,
+    /// Diameter that it is bent round from straight, mm; none where it is printed so.
+    pub(super) bent_mm: Option<f64>,
     pub(super) hole_mm: Option<f64>,
     pub(super) stretch_allowed: f64,
     /// Angle round the post, deg, and pull on the loose end, N.
@@ -202,7 +211,8 @@ impl Strap {
     /// Refuses inputs that are missing for this form, or belong to another.
     fn belongs(&self, faults: &mut Vec<Fault>) {
         use Form::{Band, Loop, Straight, Wrap};
-        let all: [(&str, bool, &[Form], &[Form]); 11] = [
+        let round = self.printed_round == Some(true);
+        let all: [(&str, bool, &[Form], &[Form]); 12] = [
             (
                 "pull",
                 self.pull.is_some(),
@@ -215,7 +225,18 @@ impl Strap {
                 &[Straight, Loop, Wrap],
                 &[],
             ),
-            ("pin", self.pin.is_some(), &[Loop], &[]),
+            (
+                "pin",
+                self.pin.is_some(),
+                &[Loop, Wrap],
+                if round { &[] } else { &[Loop, Wrap] },
+            ),
+            (
+                "printed_round",
+                self.printed_round.is_some(),
+                &[Loop, Wrap],
+                &[],
+            ),
             ("hole", self.hole.is_some(), &[Straight, Loop, Wrap], &[]),
             (
                 "stretch_allowed",
@@ -246,7 +267,11 @@ impl Strap {
                 faults.push(Fault::new(
                     "duty::strap-form",
                     format!("{form} needs `{name}`, and it is not given"),
-                    format!("give `{name}`, or another `form`"),
+                    if name == "pin" {
+                        "give `pin`, the diameter that it bends round, or `\"printed_round\": true` where it is printed so".to_owned()
+                    } else {
+                        format!("give `{name}`, or another `form`")
+                    },
                 ));
             }
             if given && !fits.contains(&self.form) {
@@ -285,9 +310,10 @@ impl Strap {
             thickness_mm: self.thickness.0,
             bent: match (self.form, pin) {
                 (Form::Loop, Some(pin)) => bent_round(self.thickness.0, pin),
-                (Form::Loop, None) => bent_round(1.0, 20.0),
+                (Form::Loop, None) => bent_round(1.0, PIN),
                 _ => 1.0,
             },
+            bent_mm: pin.filter(|_| self.printed_round != Some(true)),
             hole_mm: self.hole.map(|l| l.0),
             stretch_allowed: self.stretch_allowed.unwrap_or(STRETCH),
             wrap: self.wrap_angle.zip(self.tail).map(|(a, f)| (a.0, f.0)),
@@ -346,7 +372,11 @@ impl Strap {
         );
         note(
             self.form != Form::Loop || self.pin.is_some(),
-            "`pin` left out: twenty times the thickness",
+            "`pin` left out of a loop that is printed round it: twenty times the thickness, for the stress beside it",
+        );
+        note(
+            !matches!(self.form, Form::Loop | Form::Wrap) || self.printed_round.is_some(),
+            "`printed_round` left out: printed straight and bent when it is put on",
         );
         note(
             band || self.stretch_allowed.is_some(),

@@ -14,6 +14,7 @@ use crate::duty::mechanics::hub::{
     wind_up_deg,
 };
 use crate::duty::mechanics::layers::Layers;
+use crate::duty::mechanics::pad::{PRESSED, pressed_needs};
 use crate::duty::mechanics::pushed::pushed;
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask, usual_end};
 use crate::duty::mechanics::usual;
@@ -85,9 +86,9 @@ impl Judged<'_> {
         ask(self.setting, property, self.end.temperature_c)
     }
 
-    /// What a short pressure may reach: the yield strength, else the bearing pressure carried.
+    /// What a short pressure may reach.
     fn pressed(self, duty: &mut Duty) -> Vec<usize> {
-        duty.need_or(self.ask("yield-strength"), self.ask("bearing-strength"))
+        pressed_needs(self.setting, self.end.temperature_c, duty)
     }
 }
 
@@ -174,7 +175,7 @@ impl Turned {
                     "flat-pressure",
                     ("pressure that the flat's seat bears", "is crushed by the flat and turns through"),
                     pressure,
-                    (vec![pressed], against("pressure that it bears for a moment", steps)),
+                    (vec![pressed], against(PRESSED, steps)),
                     "K8: triangular pressure on half of the flat (derived from mechanics, an upper bound); the load is short, so that the yield strength is asked first and a bolted run stands in (ours)",
                 ));
                 let split = flat_split_mpa(torque_nm, half_width_mm, self.hub());
@@ -249,7 +250,7 @@ impl Turned {
                     "screw-pressure",
                     ("pressure that the screw's hole bears", "lets the screw tear through the hub"),
                     pressure,
-                    (vec![pressed], against("pressure that it bears for a moment", steps)),
+                    (vec![pressed], against(PRESSED, steps)),
                     "K15: force at the shaft over the screw's projected area (derived from mechanics); the load is short, so that the yield strength is asked first and a bolted run stands in (ours)",
                 ));
             }

@@ -6,7 +6,7 @@
 mod docs;
 mod hook;
 
-use self::hook::{Hook, Rubs};
+use self::hook::{ASSUMED_IN, ASSUMED_OUT, Hook, Rubs};
 use crate::duty::mechanics::beam::{
     Arm, BENT_TO, LINEAR_TO, Notch, SLENDER_FROM, Taper, fillet_factor, locks,
 };
@@ -26,9 +26,6 @@ use crate::quantity::{Angle, Force, Length};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Friction of the ramp where neither case nor surface says it (the figure of a textbook's
-/// example, verified in source; for other pairs assumed).
-const FRICTION: f64 = 0.3;
 /// Ramps where the case does not say them, deg: in and out (common practice, no source).
 const RAMPS_DEG: (f64, f64) = (30.0, 45.0);
 /// Push that a thumb gives without effort, N (from memory, not verified).
@@ -102,7 +99,7 @@ struct SnapHook {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("why" = "an arm that stays bent takes a set, and may crack in time"))]
     rest_bend: Option<Length>,
-    /// Friction between hook and edge; by the surface in contact, else 0.3, when left out.
+    /// Friction between hook and edge; by the surface in contact, else 0.3 against the push and 0.1 for the hold, when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("why" = "friction adds to the push and to the hold"))]
     friction: Option<f64>,
@@ -120,7 +117,7 @@ impl SnapHook {
         match (self.friction, &setting.counterface) {
             (Some(mu), _) => Rubs::Known(mu),
             (None, Some(_)) => Rubs::Asked,
-            (None, None) => Rubs::Known(FRICTION),
+            (None, None) => Rubs::Assumed,
         }
     }
 
@@ -205,7 +202,12 @@ impl SnapHook {
                 ));
             }
         }
-        if let Rubs::Known(mu) = self.rubs(setting)
+        let pushed_against = match self.rubs(setting) {
+            Rubs::Known(mu) => Some(mu),
+            Rubs::Assumed => Some(ASSUMED_IN),
+            Rubs::Asked => None,
+        };
+        if let Some(mu) = pushed_against
             && locks(mu, entry)
         {
             faults.push(Fault::new(
@@ -262,18 +264,19 @@ impl SnapHook {
             self.push_limit.is_some(),
             "50 N (assumed)",
         );
-        if let (Rubs::Known(mu), None) = (hook.rubs, self.friction) {
+        if hook.rubs == Rubs::Assumed {
             duty.notes.push(format!(
-                "neither `friction` nor the surface in contact given: friction {mu} (assumed)"
+                "neither `friction` nor the surface in contact given: friction {ASSUMED_IN} against the push and {ASSUMED_OUT} for the hold (assumed)"
             ));
         }
-        if let Rubs::Known(mu) = hook.rubs
-            && locks(mu, hook.exit_deg)
-        {
-            duty.notes.push(format!(
-                "with friction {} it locks for good: no pull opens it, and the arm's own strength is what holds",
-                shown(mu)
-            ));
+        if hook.shuts_for_good() {
+            duty.notes.push(match hook.rubs {
+                Rubs::Known(mu) => format!(
+                    "with friction {} it locks for good: no pull opens it, and the arm's own strength is what holds",
+                    shown(mu)
+                ),
+                _ => "a square catch locks for good: no pull opens it, and the arm's own strength is what holds".to_owned(),
+            });
         }
         if hook.undercut_mm > LINEAR_TO * hook.arm.length_mm {
             duty.notes.push("the arm bends by more than a tenth of its length: force and strain are good to some 3 %".to_owned());
@@ -321,7 +324,7 @@ impl Part for SnapHook {
                 hook.pull_limits(bent, end, class, pull_n, duty);
             }
             if let Some(held_n) = each(self.held_pull) {
-                hook.held_pull_limit(bent, end, class, held_n, duty);
+                hook.held_pull_limits(bent, end, class, held_n, duty);
             }
             if self.rest_bend.is_some() {
                 hook.rest_limit(bent, end, class, duty);
@@ -425,6 +428,7 @@ pub(super) const KIND: PartKind = PartKind {
         ("push-in", "N"),
         ("pull-out", "N"),
         ("arm-tear", "MPa"),
+        ("held-slip", "N"),
         ("held-pull", "MPa"),
         ("held-bent", "1"),
         ("heat-margin", "K"),

@@ -232,12 +232,11 @@ impl ToolHandle {
         }
     }
 
-    /// The setting with the tool's own heat in it.
+    /// The setting at the root, with the tool's own heat in it.
     fn heated(&self, setting: &Setting) -> Setting {
         let mut hot = setting.clone();
         if let Some(tool) = self.tool_temperature {
-            let (cold, most) = (hot.temperature_c.0, hot.hottest_c().max(tool.0));
-            hot.storage_c = Some((cold, most));
+            hot.temperature_c.1 = hot.temperature_c.1.max(tool.0);
         }
         hot
     }
@@ -263,22 +262,28 @@ impl Part for ToolHandle {
             grip_n: self.grip_force.map_or(GRIP_N, |f| f.0),
             skin: self.skin_friction,
         });
-        for end in ends(setting) {
+        let hot = self.heated(setting);
+        for end in ends(&hot) {
             let bent = Bent {
-                setting,
+                setting: &hot,
                 at_c: end.temperature_c,
                 lies,
             };
             loaded.root_limits(bent, end, class, duty);
             if let Some(twist) = twist {
-                loaded.twist_limits(bent, end, class, twist, duty);
+                loaded.torsion_limit(bent, end, class, twist.torque_nm, duty);
             }
             if let Some(blow) = self.blow {
                 loaded.blow_limit(bent, end, class, factor * blow.0, duty);
             }
-            loaded.bolt_limit(setting, end, class, duty);
+            loaded.bolt_limit(&hot, end, class, duty);
         }
-        let hot = self.heated(setting);
+        // The hand holds it where it is no hotter than the surroundings.
+        for end in ends(setting) {
+            if let Some(twist) = twist {
+                loaded.hand_limit(setting, end, class, twist, duty);
+            }
+        }
         let heat = usual::heat_margin(&hot, duty, HEAT_MARGIN_K, class);
         duty.limits.push(heat);
         duty.promise = Some(Promise {

@@ -257,3 +257,94 @@ fn a_softer_hook_is_easier_to_push_in_and_no_less_strained() {
         1e-12,
     );
 }
+
+/// A slender hook whose way out is gentle, with a pull that lasts.
+fn held(more: &str) -> Duty {
+    case(
+        "snap-hook",
+        &format!(
+            r#"{{ "arm_length": "20 mm", "thickness": "2 mm", "width": "8 mm", "taper": "thickness-to-half", "undercut": "1 mm", "fillet_radius": "1 mm", "held_pull": "20 N"{more} }}"#
+        ),
+    )
+    .duty()
+    .unwrap()
+}
+
+#[test]
+fn a_lasting_pull_slips_off_by_the_modulus_that_is_left() {
+    let d = held(r#", "exit_angle": "20 deg", "friction": 0.2"#);
+    close(bound(limit(&d, "held-slip")), 25.0, 1e-12);
+    // 8 x 4 x E e/(6 x 20), e = 1 x 2/(1.0904 x 400), times (0.2 + 0.364)/(1 - 0.0728).
+    let a_megapascal = 8.0 * 4.0 * (2.0 / (1.090_355 * 400.0)) / 120.0 * 0.608_288;
+    let crept = [("creep-modulus", 1300.0), ("yield-strength", 55.0)];
+    close(
+        performs(&d, "held-slip", &crept),
+        1300.0 * a_megapascal,
+        1e-4,
+    );
+    // No creep run: the modulus when new times the share of force kept.
+    let relaxed = [
+        ("flexural-modulus", 3000.0),
+        ("force-retained", 0.4),
+        ("yield-strength", 55.0),
+    ];
+    close(
+        performs(&d, "held-slip", &relaxed),
+        1200.0 * a_megapascal,
+        1e-4,
+    );
+    // A weak arm gives way at its yield.
+    let weak = [("creep-modulus", 1300.0), ("yield-strength", 3.0)];
+    let elastic = 1300.0 * 2.0 / (1.090_355 * 400.0);
+    close(
+        performs(&d, "held-slip", &weak),
+        1300.0 * a_megapascal * 3.0 / elastic,
+        1e-4,
+    );
+    let asks = &limit(&d, "held-slip").needs;
+    assert!(d.asks[asks[0][0]].life_h.is_some());
+}
+
+#[test]
+fn a_friction_that_nobody_says_counts_against_push_and_hold() {
+    let pull = r#", "pull": "5 N""#;
+    let open = duty(pull);
+    let said = |mu: f64| duty(&format!(r#"{pull}, "friction": {mu}"#));
+    close(
+        performs(&open, "push-in", STIFF),
+        performs(&said(0.3), "push-in", STIFF),
+        1e-12,
+    );
+    close(
+        performs(&open, "pull-out", STIFF),
+        performs(&said(0.1), "pull-out", STIFF),
+        1e-12,
+    );
+    assert!(
+        open.notes
+            .iter()
+            .any(|n| n.contains("0.3") && n.contains("0.1") && n.contains("assumed")),
+        "{:?}",
+        open.notes
+    );
+}
+
+#[test]
+fn only_a_known_friction_or_a_square_catch_locks() {
+    let locks = |more: &str| {
+        let d = duty(&format!(r#", "pull": "5 N"{more}"#));
+        let force = step(&d, "pull-out", STIFF, "force that bends the hook aside");
+        let noted = d.notes.iter().any(|n| n.contains("locks for good"));
+        (noted, performs(&d, "pull-out", STIFF) / force)
+    };
+    // 0.3 times the tangent of 75 deg passes 1, and so does 0.1 times that of 86 deg.
+    assert!(!locks(r#", "exit_angle": "75 deg""#).0);
+    let (noted, times) = locks(r#", "exit_angle": "86 deg""#);
+    assert!(!noted);
+    close(times, 2.0 * 86.0_f64.to_radians().tan(), 1e-9);
+    assert_eq!(
+        locks(r#", "exit_angle": "75 deg", "friction": 0.3"#),
+        (true, 100.0)
+    );
+    assert_eq!(locks(r#", "exit_angle": "90 deg""#), (true, 100.0));
+}

@@ -1,6 +1,6 @@
 //! The tool-handle part kind.
 
-use super::{aimed, bound, case, close, codes, governing, limit, performs};
+use super::{aimed, bound, case, close, codes, governing, limit, performs, step};
 use dutyfit::duty::{Case, Duty, LiesOnBed};
 use dutyfit::property::Lies;
 use std::f64::consts::PI;
@@ -22,7 +22,9 @@ const FIRM: &[(&str, f64)] = &[
     ("flexural-strength", 60.0),
     ("tensile-strength", 30.0),
     ("flexural-modulus", 2000.0),
+    ("yield-strength", 40.0),
     ("bearing-strength", 60.0),
+    ("break-strain", 4.0),
     ("fatigue-share", 0.2),
     ("softening-onset", 90.0),
     ("conductivity", 0.2),
@@ -61,10 +63,12 @@ fn a_twist_is_held_by_skin_and_sheared_across_the_layers_however_it_lies() {
     assert_eq!(pulled.lies, Some(Lies::Across));
     close(
         bound(limit(&d, "torsion")),
-        16.0 * 1250.0 / (PI * 34.0_f64.powi(3)),
+        1.2 * 16.0 * 1250.0 / (PI * 34.0_f64.powi(3)),
         1e-9,
     );
     close(performs(&d, "torsion", FIRM), 30.0 / 3.0_f64.sqrt(), 1e-12);
+    let across = step(&d, "torsion", FIRM, "strength across the layers");
+    close(across, 30.0, 1e-12);
 }
 
 #[test]
@@ -97,6 +101,35 @@ fn a_blow_is_taken_as_bending_energy() {
 }
 
 #[test]
+fn what_breaks_early_in_the_cold_takes_less_of_a_blow_for_all_its_strength() {
+    let mut c = handle(r#", "blow": "0.4 J""#);
+    c.setting.temperature_c = (-10.0, 30.0);
+    let d = c.duty().unwrap();
+    let asked = limit(&d, "blow@cold").needs.iter().flatten();
+    let breaks = asked
+        .map(|i| &d.asks[*i])
+        .find(|a| a.property.as_str() == "break-strain")
+        .expect("asks for the strain at break");
+    close(breaks.temperature_c, -10.0, 1e-12);
+    let takes = |percent: f64| {
+        let figures: Vec<(&str, f64)> = FIRM
+            .iter()
+            .map(|f| {
+                if f.0 == "break-strain" {
+                    (f.0, percent)
+                } else {
+                    *f
+                }
+            })
+            .collect();
+        performs(&d, "blow@cold", &figures)
+    };
+    // Strength 60 MPa over modulus 2000 MPa is 3 %: what breaks later takes no more, at half of it a quarter.
+    close(takes(40.0), takes(3.0), 1e-12);
+    close(takes(1.5), 0.25 * takes(3.0), 1e-9);
+}
+
+#[test]
 fn the_nearer_bolt_bears_the_moment() {
     let d = duty(r#", "bolt_diameter": "6 mm", "bolt_spacing": "50 mm""#);
     close(
@@ -104,6 +137,8 @@ fn the_nearer_bolt_bears_the_moment() {
         125.0 * 150.0 / 50.0 / (6.0 * 34.0),
         1e-12,
     );
+    // For a moment, as a knob's seat does: the whole yield strength.
+    close(performs(&d, "bolt-crush", FIRM), 40.0, 1e-12);
     assert!(duty("").notes.iter().any(|n| n.contains("not judged")));
 }
 
@@ -117,6 +152,24 @@ fn a_hot_tool_counts_against_softening() {
     );
     close(cool, 90.0 - 23.0, 1e-12);
     close(hot, 90.0 - 70.0, 1e-12);
+}
+
+#[test]
+fn the_root_is_as_hot_as_the_tool_and_the_hand_is_not() {
+    let mut c = handle(
+        r#", "twist": "1 N.m", "blow": "0.4 J", "bolt_diameter": "6 mm", "bolt_spacing": "50 mm", "tool_temperature": "80 degC""#,
+    );
+    c.setting.temperature_c = (5.0, 30.0);
+    let d = c.duty().unwrap();
+    let at = |id: &str| {
+        let need = limit(&d, id).needs.first().and_then(|n| n.first());
+        d.asks[*need.expect("a need")].temperature_c
+    };
+    for id in ["bending", "torsion", "blow", "bolt-crush"] {
+        close(at(&format!("{id}@hot")), 80.0, 1e-12);
+        close(at(&format!("{id}@cold")), 5.0, 1e-12);
+    }
+    close(at("twist-hold@hot"), 30.0, 1e-12);
 }
 
 #[test]

@@ -114,6 +114,15 @@ fn stand_in(duty: &mut Duty, used: usize, wanted: usize) {
 /// Strength along the load, MPa, from the first two figures, of [`Bent::strength_needs`]: as tested so,
 /// else in the layers times the share that the layers keep (D4).
 pub(in crate::duty) fn strength(i: Inputs<'_>, t: &mut Trace) -> f64 {
+    tested("strength along the load", i, t)
+}
+
+/// The same where a load has no one direction, so that the strength across the layers is what counts.
+pub(in crate::duty) fn strength_across(i: Inputs<'_>, t: &mut Trace) -> f64 {
+    tested("strength across the layers", i, t)
+}
+
+fn tested(called: &str, i: Inputs<'_>, t: &mut Trace) -> f64 {
     let ([one, other, ..], [from, with, ..]) = (i.x, i.which) else {
         return f64::NAN;
     };
@@ -125,7 +134,7 @@ pub(in crate::duty) fn strength(i: Inputs<'_>, t: &mut Trace) -> f64 {
         }
         // No share was measured, so that the figure across itself stands in the second place.
         (2, _) => t.step("D4", "strength across the layers", *other, "MPa"),
-        _ => t.step("B1", "strength along the load", *one, "MPa"),
+        _ => t.step("B1", called, *one, "MPa"),
     }
 }
 

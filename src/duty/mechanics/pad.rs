@@ -46,6 +46,24 @@ pub(in crate::duty) fn carried_needs(setting: &Setting, at_c: f64, duty: &mut Du
     .to_vec()
 }
 
+/// Alternatives of a pressure that is borne for a moment: the whole yield strength, else the pressure
+/// of a bolted run (the order ours: what creeps under years of pressure does not under a short one).
+pub(in crate::duty) fn pressed_needs(setting: &Setting, at_c: f64, duty: &mut Duty) -> Vec<usize> {
+    duty.need_or(
+        ask(setting, "yield-strength", at_c),
+        ask(setting, "bearing-strength", at_c),
+    )
+}
+
+/// Pressure that a material bears for a moment, MPa. Need of [`pressed_needs`].
+pub(in crate::duty) fn pressed(i: Inputs<'_>, t: &mut Trace) -> f64 {
+    let [figure] = *i.x else { return f64::NAN };
+    t.step("", PRESSED, figure, "MPa")
+}
+
+/// What [`pressed`] is called.
+pub(in crate::duty) const PRESSED: &str = "pressure that it bears for a moment";
+
 /// Squeeze up to which stress over modulus is the strain (linear to about 10 to 15 %, common practice, no source).
 pub(in crate::duty) const LINEAR_TO: f64 = 0.10;
 /// Squeeze over which the linear answer gives way to the neo-Hookean one.

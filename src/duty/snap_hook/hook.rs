@@ -1,18 +1,30 @@
 //! What a snap hook does when it is worked, pulled and left bent.
 
 use super::docs;
-use crate::duty::mechanics::beam::{Arm, Notch, Taper, ramp};
-use crate::duty::mechanics::bent::{Bent, strength, trusted_strain};
+use crate::duty::mechanics::beam::{Arm, Notch, Taper, locks, ramp};
+use crate::duty::mechanics::bent::{Bent, spring_left, strength, trusted_strain};
 use crate::duty::mechanics::fatigue::left_after;
 use crate::duty::mechanics::surroundings::{End, ask, plain_ask};
-use crate::duty::{Duty, Limit, LimitSense, Performance, Trace};
+use crate::duty::{Duty, Inputs, Limit, LimitSense, Performance, Trace};
 use crate::policy::Class;
+
+/// Friction assumed against the push, the high side for it (the figure of a textbook's example,
+/// verified in source; for other pairs assumed).
+pub(super) const ASSUMED_IN: f64 = 0.3;
+/// Friction assumed for the hold, the low side for it: slippery or greased pairs (from memory, not verified).
+pub(super) const ASSUMED_OUT: f64 = 0.1;
+/// Hold over that of a ramp without friction beyond which an assumed friction is not trusted (ours).
+const TRUSTED_OVER_SMOOTH: f64 = 2.0;
+/// Angle of a square catch, deg, which nothing slips off.
+const SQUARE_DEG: f64 = 90.0;
 
 /// Where the friction of the ramp comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Rubs {
-    /// The case or the tool says it.
+    /// The case says it.
     Known(f64),
+    /// Nobody says it: what is worse for the push on the way in, and for the hold on the way out.
+    Assumed,
     /// It is asked of the material, on the surface in contact.
     Asked,
 }
@@ -93,10 +105,35 @@ impl Hook {
         arm.length_mm * arm.width_mm * arm.thickness_mm * self.taper.fullness()
     }
 
-    /// Friction of the ramp and the figures that are left.
-    fn friction(self, x: &[f64]) -> (f64, &[f64]) {
+    /// Whether no pull opens it: a square catch, or a friction that is known to lock its ramp.
+    pub(super) fn shuts_for_good(self) -> bool {
+        self.exit_deg >= SQUARE_DEG
+            || matches!(self.rubs, Rubs::Known(mu) if locks(mu, self.exit_deg))
+    }
+
+    /// Pull over the force that bends the hook aside. A friction that is only assumed locks nothing.
+    fn hold(self, mu: f64, t: &mut Trace) -> f64 {
+        let ratio = ramp(mu, self.exit_deg, t);
+        let smooth = self.exit_deg.to_radians().tan();
+        if self.rubs != Rubs::Assumed
+            || self.shuts_for_good()
+            || ratio <= TRUSTED_OVER_SMOOTH * smooth
+        {
+            return ratio;
+        }
+        t.step(
+            "N4",
+            "twice the ramp without friction, the most that an assumed friction is trusted for",
+            TRUSTED_OVER_SMOOTH * smooth,
+            "1",
+        )
+    }
+
+    /// Friction of the ramp, `assumed` where nobody says it, and the figures that are left.
+    fn friction(self, assumed: f64, x: &[f64]) -> (f64, &[f64]) {
         match (self.rubs, x) {
             (Rubs::Known(mu), _) => (mu, x),
+            (Rubs::Assumed, _) => (assumed, x),
             (Rubs::Asked, [mu, rest @ ..]) => (*mu, rest),
             (Rubs::Asked, []) => (f64::NAN, x),
         }
@@ -118,7 +155,7 @@ impl Hook {
     /// Push of one hook, N.
     pub(super) fn push_in(self) -> Performance {
         Performance::new(move |i, t| {
-            let (mu, [modulus]) = self.friction(i.x) else {
+            let (mu, [modulus]) = self.friction(ASSUMED_IN, i.x) else {
                 return f64::NAN;
             };
             let strain = self.strain(self.undercut_mm, t) / 100.0;
@@ -129,22 +166,41 @@ impl Hook {
         })
     }
 
-    /// Pull at which the hook slips off, N. Needs: [`Hook::push_needs`] and the yield strength, which
-    /// the stress at the root cannot pass.
+    /// Pull at which the hook slips off, N, by friction, modulus and yield strength.
+    fn slips_at(self, mu: f64, modulus: f64, yields: f64, t: &mut Trace) -> f64 {
+        let strain = self.strain(self.undercut_mm, t) / 100.0;
+        let elastic = t.step("N2", "stress if it stayed elastic", modulus * strain, "MPa");
+        t.step("N2", "yield strength", yields, "MPa");
+        // The arm gives way at its yield strength: beyond it the elastic force would flatter.
+        let stress = if elastic > yields { yields } else { elastic };
+        let aside = self.tip_force(stress, t);
+        let pull = aside * self.hold(mu, t);
+        t.step("N4", "pull at which it slips off", pull, "N")
+    }
+
+    /// Pull at which the hook slips off when new, N. Needs: [`Hook::push_needs`] and the yield strength,
+    /// which the stress at the root cannot pass.
     fn pull_out(self) -> Performance {
         Performance::new(move |i, t| {
-            let (mu, [modulus, yields]) = self.friction(i.x) else {
+            let (mu, [modulus, yields]) = self.friction(ASSUMED_OUT, i.x) else {
                 return f64::NAN;
             };
-            let strain = self.strain(self.undercut_mm, t) / 100.0;
             t.step("N2", "modulus", *modulus, "MPa");
-            let elastic = t.step("N2", "stress if it stayed elastic", modulus * strain, "MPa");
-            t.step("N2", "yield strength", *yields, "MPa");
-            // The arm gives way at its yield strength: beyond it the elastic force would flatter.
-            let stress = if elastic > *yields { *yields } else { elastic };
-            let aside = self.tip_force(stress, t);
-            let pull = aside * ramp(mu, self.exit_deg, t);
-            t.step("N4", "pull at which it slips off", pull, "N")
+            self.slips_at(mu, *modulus, *yields, t)
+        })
+    }
+
+    /// The same at the end of the life: the arm has crept aside. Needs: the friction, those of
+    /// [`spring_left`], of which `crepts` alternatives each read a creep run, and the yield strength.
+    fn pull_out_in_time(self, crepts: usize) -> Performance {
+        Performance::new(move |i, t| {
+            let (mu, rest) = self.friction(ASSUMED_OUT, i.x);
+            let ([_, _, yields], Some(which)) = (rest, i.which.get(i.x.len() - rest.len()..))
+            else {
+                return f64::NAN;
+            };
+            let modulus = spring_left(Inputs { x: rest, which }, crepts, t);
+            self.slips_at(mu, modulus, *yields, t)
         })
     }
 
@@ -270,8 +326,8 @@ impl Hook {
         );
     }
 
-    /// Cracks under a pull of one hook that lasts.
-    pub(super) fn held_pull_limit(
+    /// Slips off, or cracks, under a pull of one hook that lasts.
+    pub(super) fn held_pull_limits(
         self,
         bent: Bent<'_>,
         end: End,
@@ -279,6 +335,25 @@ impl Hook {
         held_n: f64,
         duty: &mut Duty,
     ) {
+        let mut needs: Vec<Vec<usize>> = self.friction_need(bent, duty).into_iter().collect();
+        let (springs, crepts) = bent.spring_needs(duty);
+        needs.extend(springs);
+        needs.push(vec![duty.ask(ask(
+            bent.setting,
+            "yield-strength",
+            bent.at_c,
+        ))]);
+        duty.limits.push(Limit {
+            id: end.id("held-slip"),
+            title: "pull that one hook still holds at the end of the life".to_owned(),
+            failure: "creeps aside and slips off under the lasting pull",
+            class,
+            sense: LimitSense::AtLeast(held_n),
+            unit: "N".to_owned(),
+            needs,
+            performance: self.pull_out_in_time(crepts),
+            source: docs::HELD_SLIP_SOURCE,
+        });
         let needs = vec![bent.held_needs(duty)];
         duty.limits.push(Limit {
             id: end.id("held-pull"),

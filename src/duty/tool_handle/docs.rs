@@ -9,12 +9,11 @@ pub(super) const FATIGUE_SOURCE: &str = "B1, D7, D8: Goodman's line (derived fro
 
 pub(super) const HAND_SOURCE: &str = "B7: friction on both sides of the handle (derived from mechanics); skin 0.3 to 1.0 and a grip of 100 N from memory, not verified";
 
-pub(super) const TORSION_SOURCE: &str =
-    "K8: torsion of a round bar against strength/sqrt(3), von Mises (derived from mechanics)";
+pub(super) const TORSION_SOURCE: &str = "K7: torsion of a round bar against strength/sqrt(3), von Mises (derived from mechanics); D9: the corner's factor in bending stands for that in torsion, which is lower (from memory, not verified)";
 
-pub(super) const BLOW_SOURCE: &str = "B9: elastic energy of a bent handle up to its strength (derived from mechanics); tough materials take more";
+pub(super) const BLOW_SOURCE: &str = "B9: elastic energy of a bent handle up to its strength (derived from mechanics); tough materials take more; no more than modulus times strain at break (the straight line to the break is ours)";
 
-pub(super) const BOLT_SOURCE: &str = "B10: the pull's moment on two bolts (derived from mechanics); F11: the order of evidence is ours, a third of the yield strength is common practice, no source";
+pub(super) const BOLT_SOURCE: &str = "B10: the pull's moment on two bolts (derived from mechanics); the load is short, so that the yield strength is asked first and a bolted run stands in (ours)";
 
 pub(super) const EXAMPLE: &str = r#"{
   "format": "dutyfit.case/1",
@@ -65,20 +64,20 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
     },
     FormulaDoc {
         limit: "torsion",
-        formula: "K8 16 T D/(pi (D^4 - d^4)) against the strength across the layers over sqrt(3)",
+        formula: "K7 16 T D/(pi (D^4 - d^4)) times K_f against the strength across the layers over sqrt(3)",
         validity: "round handle, however it lies: a twist shears between the layers too",
         source: TORSION_SOURCE,
     },
     FormulaDoc {
         limit: "blow",
-        formula: "B9 s^2 I L/(6 E c^2), s the strength along the handle over K_f",
-        validity: "a blow at the hand across the length, all of it taken by the handle; strength and stiffness as in a slow test, so brittle materials are flattered when cold",
+        formula: "B9 s^2 I L/(6 E c^2), s the strength along the handle, no more than E times the strain at break, over K_f",
+        validity: "a blow at the hand across the length, all of it taken by the handle; strength, stiffness and strain at break as in a slow test; a strength keeps its figure in the cold, and only the strain at break, which counts no colder than it was tested, shows that it turns brittle",
         source: BLOW_SOURCE,
     },
     FormulaDoc {
         limit: "bolt-crush",
-        formula: "B10 F (L + s)/s over bolt diameter times (D - d), s the distance of the bolts, against F11 the pressure carried: of a bolted run, else the stress carried for the life, else a third of the yield strength",
-        validity: "two bolts across the handle; what their tightening adds is left out",
+        formula: "B10 F (L + s)/s over bolt diameter times (D - d), s the distance of the bolts, against the yield strength, else the pressure of a bolted run",
+        validity: "two bolts across the handle; a pull that comes and goes; what their tightening adds is left out",
         source: BOLT_SOURCE,
     },
     FormulaDoc {

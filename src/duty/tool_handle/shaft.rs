@@ -2,9 +2,10 @@
 
 use super::docs;
 use crate::duty::mechanics::beam::Notch;
-use crate::duty::mechanics::bent::{Bent, strength};
+use crate::duty::mechanics::bent::{Bent, strength, strength_across};
 use crate::duty::mechanics::fatigue::{left_after, used_up};
-use crate::duty::mechanics::pad::{carried, carried_needs};
+use crate::duty::mechanics::hub::{ROOT_3, torsion_mpa};
+use crate::duty::mechanics::pad::{pressed, pressed_needs};
 use crate::duty::mechanics::surroundings::{End, ask, plain_ask};
 use crate::duty::{Duty, Limit, LimitSense, Performance, Setting, Trace};
 use crate::num::shape::ring_area_mm2;
@@ -72,9 +73,9 @@ impl Shaft {
         )
     }
 
-    /// Shear at the surface by a torque, MPa: T c/(2 I), the polar moment being twice I.
+    /// Shear at the surface by a torque without the notch, MPa.
     fn shear_mpa(self, torque_nm: f64) -> f64 {
-        1000.0 * torque_nm * 0.25 * self.outer_mm / self.second_moment_mm4()
+        torsion_mpa(torque_nm, self.outer_mm, self.bore_mm)
     }
 
     pub(super) fn volume_mm3(self) -> f64 {
@@ -133,10 +134,10 @@ impl Shaft {
         });
     }
 
-    /// The hand slips, or the handle shears between its layers.
-    pub(super) fn twist_limits(
+    /// The hand slips.
+    pub(super) fn hand_limit(
         self,
-        bent: Bent<'_>,
+        setting: &Setting,
         end: End,
         class: Class,
         twist: Twist,
@@ -146,7 +147,7 @@ impl Shaft {
             Vec::new()
         } else {
             vec![vec![duty.ask(
-                ask(bent.setting, "static-friction", bent.at_c).on("skin"),
+                ask(setting, "static-friction", end.temperature_c).on("skin"),
             )]]
         };
         duty.limits.push(Limit {
@@ -167,30 +168,44 @@ impl Shaft {
             }),
             source: docs::HAND_SOURCE,
         });
+    }
+
+    /// Shears between its layers.
+    pub(super) fn torsion_limit(
+        self,
+        bent: Bent<'_>,
+        end: End,
+        class: Class,
+        torque_nm: f64,
+        duty: &mut Duty,
+    ) {
         // However it lies, a twist shears it between layers too.
         let across = Bent {
             lies: Lies::Across,
             ..bent
         };
         let needs = across.pulled_needs(duty).to_vec();
+        let shear = self.notch.bare() * self.shear_mpa(torque_nm);
         duty.limits.push(Limit {
             id: end.id("torsion"),
             title: "shear that the handle takes".to_owned(),
             failure: "shears between its layers when twisted",
             class,
-            sense: LimitSense::AtLeast(self.shear_mpa(twist.torque_nm)),
+            sense: LimitSense::AtLeast(shear),
             unit: "MPa".to_owned(),
             needs,
             performance: Performance::new(move |i, t| {
-                t.step("K8", "torque", twist.torque_nm, "N.m");
+                t.step("K7", "torque", torque_nm, "N.m");
                 t.step(
-                    "K8",
+                    "K7",
                     "shear at the surface",
-                    self.shear_mpa(twist.torque_nm),
+                    self.shear_mpa(torque_nm),
                     "MPa",
                 );
-                let pulls = strength(i, t);
-                t.step("K8", "shear that it takes", pulls / 3.0_f64.sqrt(), "MPa")
+                self.notch.factor(t);
+                t.step("K7", "highest shear at the root", shear, "MPa");
+                let pulls = strength_across(i, t);
+                t.step("K7", "shear that it takes", pulls / ROOT_3, "MPa")
             }),
             source: docs::TORSION_SOURCE,
         });
@@ -207,6 +222,7 @@ impl Shaft {
     ) {
         let mut needs = bent.strength_needs(duty).to_vec();
         needs.push(bent.stiffness_needs(duty));
+        needs.push(vec![duty.ask(bent.along("break-strain"))]);
         duty.limits.push(Limit {
             id: end.id("blow"),
             title: "energy that it takes in bending".to_owned(),
@@ -216,13 +232,22 @@ impl Shaft {
             unit: "J".to_owned(),
             needs,
             performance: Performance::new(move |i, t| {
-                let [_, _, modulus] = *i.x else {
+                let [_, _, modulus, breaks] = *i.x else {
                     return f64::NAN;
                 };
                 let factor = self.notch.factor(t);
-                let most = strength(i, t) / factor;
-                t.step("B9", "stress beside the notch when it breaks", most, "MPa");
+                let strong = strength(i, t);
                 t.step("B9", "modulus", modulus, "MPa");
+                t.step("B9", "strain at break", breaks, "%");
+                // A strength keeps its figure in the cold, where many a polymer turns brittle.
+                let brittle = t.step(
+                    "B9",
+                    "stress when that strain is reached",
+                    modulus * breaks / 100.0,
+                    "MPa",
+                );
+                let most = (if brittle < strong { brittle } else { strong }) / factor;
+                t.step("B9", "stress beside the notch when it breaks", most, "MPa");
                 // P^2 L^3/(6 E I) with P L c/I the stress; N.mm are thousandths of a joule.
                 let energy = most.powi(2) * self.second_moment_mm4() * self.length_mm
                     / (6.0 * modulus * (0.5 * self.outer_mm).powi(2))
@@ -237,7 +262,7 @@ impl Shaft {
         let Some(bolts) = self.bolts else { return };
         let press_n = self.pull_n * (self.length_mm + bolts.spacing_mm) / bolts.spacing_mm;
         let pressure = press_n / (bolts.diameter_mm * (self.outer_mm - self.bore_mm));
-        let needs = vec![carried_needs(setting, end.temperature_c, duty)];
+        let needs = vec![pressed_needs(setting, end.temperature_c, duty)];
         duty.limits.push(Limit {
             id: end.id("bolt-crush"),
             title: "pressure that it takes at a bolt".to_owned(),
@@ -250,7 +275,7 @@ impl Shaft {
                 t.step("B10", "distance of the bolts", bolts.spacing_mm, "mm");
                 t.step("B10", "force on the nearer bolt", press_n, "N");
                 t.step("B10", "pressure on the nearer bolt", pressure, "MPa");
-                carried(i, t)
+                pressed(i, t)
             }),
             source: docs::BOLT_SOURCE,
         });

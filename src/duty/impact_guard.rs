@@ -18,6 +18,7 @@ use crate::duty::part::read_inputs;
 use crate::duty::{
     Deed, Duty, Limit, LimitSense, Part, PartKind, Performance, Promise, Setting, Trace, ValueScale,
 };
+use crate::num::shape::bonded_face_factor;
 use crate::policy::Class;
 use crate::problem::Fault;
 
@@ -48,19 +49,24 @@ impl Guard {
                 }
                 needs
             }
-            Way::Crushes { yield_mpa, .. } => yield_mpa
-                .map(|_| {
-                    duty.need_or(
+            Way::Crushes { yield_mpa, .. } => {
+                let mut needs = Vec::new();
+                if yield_mpa.is_some() {
+                    needs.push(duty.need_or(
                         ask(setting, "yield-strength", at_c),
                         ask(setting, "tensile-strength", at_c),
-                    )
-                })
-                .into_iter()
-                .collect(),
+                    ));
+                }
+                if fast {
+                    needs.push(vec![duty.ask(plain_ask("dynamic-stiffening"))]);
+                }
+                needs
+            }
         }
     }
 
-    /// The block as a spring, of the first figures of `x`, and how many were read.
+    /// The block as a spring, of the first figures of `x`, and how many were read: at rest, its faces
+    /// as they are, or where `fast` at its stiff end, in a blow and its faces held by friction.
     fn spring(&self, x: &[f64], bonded: bool, fast: bool, t: &mut Trace) -> (Spring, usize) {
         let mut figures = x.iter().copied();
         let mut read = 0;
@@ -72,6 +78,10 @@ impl Guard {
         let bulk = bonded.then(&mut next);
         let mut apparent_mpa = self.solid.apparent(modulus, bulk, t);
         if fast {
+            if !bonded {
+                // A loose block hardly slides on a rough face: stiff is the worse end here.
+                apparent_mpa = modulus * bonded_face_factor(self.solid.shape_factor);
+            }
             let stiffer = t.step("I2", "stiffer in a blow than at rest by", next(), "1");
             apparent_mpa = t.step(
                 "I2",
@@ -88,8 +98,9 @@ impl Guard {
         (spring, read)
     }
 
-    /// Depth crushed and force of a blow; plateau by the yield strength where one was given with it.
-    fn crushed(&self, x: &[f64], blow: Blow, t: &mut Trace) -> (f64, f64) {
+    /// Depth crushed and force of a blow; plateau by the yield strength where one was given with it,
+    /// and raised as a block's modulus is where `fast`.
+    fn crushed(&self, x: &[f64], blow: Blow, fast: bool, t: &mut Trace) -> (f64, f64) {
         let Way::Crushes {
             plateau_mpa,
             yield_mpa,
@@ -98,6 +109,7 @@ impl Guard {
         else {
             return (f64::NAN, f64::NAN);
         };
+        let mut figures = x.iter().copied();
         let mut plateau = t.step(
             "I4",
             "plateau stress of the piece squeezed",
@@ -105,7 +117,7 @@ impl Guard {
             "MPa",
         );
         if let Some(reference) = yield_mpa {
-            let own = x.first().copied().unwrap_or(f64::NAN);
+            let own = figures.next().unwrap_or(f64::NAN);
             t.step(
                 "I4",
                 "yield strength of that piece's material",
@@ -120,16 +132,19 @@ impl Guard {
                 "MPa",
             );
         }
-        let energy = blow.energy_j(t);
-        t.step("I4", "area struck", self.solid.area_mm2, "mm2");
-        crush(energy, plateau, self.solid.area_mm2, t)
+        if fast {
+            let higher = figures.next().unwrap_or(f64::NAN);
+            t.step("I4", "stiffer in a blow than at rest by", higher, "1");
+            plateau = t.step("I4", "plateau stress in the blow", plateau * higher, "MPa");
+        }
+        crush(blow, plateau, self.solid.area_mm2, t)
     }
 
     /// Highest force of a blow, N.
     fn force_n(&self, x: &[f64], blow: Blow, t: &mut Trace) -> f64 {
         match self.way {
             Way::Springs { bonded, .. } => self.spring(x, bonded, true, t).0.stop(blow, t).force_n,
-            Way::Crushes { .. } => self.crushed(x, blow, t).1,
+            Way::Crushes { .. } => self.crushed(x, blow, true, t).1,
         }
     }
 
@@ -149,7 +164,7 @@ impl Guard {
                 spring.stop(self.blow, t).squeeze
             }
             Way::Crushes { .. } => {
-                let (depth, _) = self.crushed(i.x, self.blow, t);
+                let (depth, _) = self.crushed(i.x, self.blow, false, t);
                 t.step("I4", "blows over the life", self.blows, "1");
                 t.step("I4", "depth of the body", self.solid.height_mm, "mm");
                 t.step(
@@ -301,7 +316,7 @@ impl ImpactGuard {
             Way::Crushes { densification, .. } => (
                 "share of the depth crushed",
                 densification,
-                "I1, I4: energy over plateau force, all blows together (derived from mechanics); densification strain from memory, not verified",
+                "I1, I4: energy over the plateau force less the weight of what falls, all blows together (derived from mechanics); densification strain from memory, not verified",
             ),
         };
         push(
@@ -323,7 +338,7 @@ impl ImpactGuard {
                 "N",
                 fast.clone(),
                 guard.force(),
-                "I2 to I4: spring or plateau force (derived from mechanics), a block's modulus stiffened for the blow (from memory, not verified)",
+                "I2 to I4: spring or plateau force (derived from mechanics), a loose block's faces taken as held; modulus or plateau stiffened for the blow (from memory, not verified)",
             );
         }
         if let Some(a) = self.deceleration_allowed {
@@ -403,19 +418,17 @@ impl ImpactGuard {
         let gentlest = 2.0 * energy_j * 1e3 / (guard.most_squeeze() * guard.solid.height_mm);
         let hardest = self.force_allowed.map_or(HARD_STOP * gentlest, |f| f.0);
         let mut aims = Vec::new();
-        if !needs.is_empty() {
-            aims.push(usual::aim(
-                "soft-stop",
-                "N",
-                ValueScale {
-                    zero: hardest.max(1.5 * gentlest),
-                    one: gentlest,
-                    log: true,
-                },
-                needs,
-                guard.force(),
-            ));
-        }
+        aims.push(usual::aim(
+            "soft-stop",
+            "N",
+            ValueScale {
+                zero: hardest.max(1.5 * gentlest),
+                one: gentlest,
+                log: true,
+            },
+            needs,
+            guard.force(),
+        ));
         let strength = duty.need_or(
             ask(setting, "yield-strength", at_c),
             ask(setting, "tensile-strength", at_c),

@@ -121,11 +121,13 @@ fn i4_crushing_at_a_plateau() {
             w.input("densification"),
             area / 10.0
         ));
+        // The worked case does not raise the plateau for the blow.
+        let at_rest = [("dynamic-stiffening", 1.0)];
         w.gives("energy", step(&d, "bottoming", &[], "energy of the blow"));
-        w.gives("force", performs(&d, "force", &[]));
+        w.gives("force", performs(&d, "force", &at_rest));
         w.gives("crush", step(&d, "bottoming", &[], "depth crushed"));
         w.gives("crush_strain", performs(&d, "bottoming", &[]));
-        w.gives("accel", performs(&d, "deceleration", &[]) / GN);
+        w.gives("accel", performs(&d, "deceleration", &at_rest) / GN);
         let bottoms = d
             .limits
             .iter()

@@ -34,15 +34,15 @@ pub(super) const EXAMPLE: &str = r#"{
 pub(super) const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
         limit: "bottoming",
-        formula: "I1 E = m v^2/2 or m g H; block: I2 y = v sqrt(m/k), with gravity I3 y = (W/k)(1 + sqrt(1 + 2 k H/W)), k = E_c A/h; I5 E = E_c e^2 A h/2; from 15 % the integral of F9; F6 E_c = E (1 + 2 S^2) of held faces; crushing: I4 y = E/(sigma_p A), all blows together over the depth",
-        validity: "solid block, blow slower than 10 m/s, its own mass left out; law of the block to a half, squeezed flat beyond; a lattice by the plateau of a squeezed piece, in proportion to yield strength where that is given",
+        formula: "I1 E = m v^2/2 or m g H; block: I2 y = v sqrt(m/k), with gravity I3 y = (W/k)(1 + sqrt(1 + 2 k H/W)), k = E_c A/h; I5 E = E_c e^2 A h/2; from 15 % the integral of F9; F6 E_c = E (1 + 2 S^2) of held faces; crushing: I4 y = E/(sigma_p A - W), W the weight of what falls, all blows together over the depth",
+        validity: "solid block, blow slower than 10 m/s, its own mass left out; law of the block to a half, squeezed flat beyond; a lattice by the plateau of a squeezed piece, in proportion to yield strength where that is given, never stopped where the weight reaches the plateau force; a loose block of a shape factor to 1",
         source: "I1 to I5: derived from mechanics; F6 Gent and Lindley (verified in source); 15 to 25 % of squeeze (common practice, no source); densification 0.5 to 0.7 (from memory, not verified)",
     },
     FormulaDoc {
         limit: "force",
         formula: "I2 F = v sqrt(m k); larger squeeze F9 A (E_c/3)(l^-2 - l); I4 F = sigma_p A",
-        validity: "as for bottoming; the modulus stiffened for the blow, while bottoming takes it as at rest: each at its worse end",
-        source: "I2 to I4: derived from mechanics; stiffening 1.1 to 3 (from memory, not verified)",
+        validity: "as for bottoming; here a loose block's faces count as held, and modulus or plateau are stiffened for the blow; for bottoming the faces slide and the figures are as at rest: each at its worse end",
+        source: "I2 to I4: derived from mechanics; F6 Gent and Lindley (verified in source); stiffening 1.1 to 3 of a modulus, the same taken for a plateau (from memory, not verified)",
     },
     FormulaDoc {
         limit: "deceleration",

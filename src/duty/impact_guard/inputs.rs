@@ -3,7 +3,7 @@
 use crate::duty::mechanics::block::{Faces, Shape, Sizes, Solid};
 use crate::duty::mechanics::impact::{Blow, Comes, FASTEST_BLOW};
 use crate::duty::mechanics::layers::Layers;
-use crate::duty::mechanics::pad::FLAT_FROM;
+use crate::duty::mechanics::pad::{FLAT_FROM, loose_shape};
 use crate::duty::mechanics::usual::{positive, share, shown};
 use crate::duty::{Duty, LiesOnBed, Lying, Setting};
 use crate::problem::Fault;
@@ -344,6 +344,9 @@ impl ImpactGuard {
             height_mm: self.depth.0,
         }
         .settle(&mut faults);
+        if matches!(way, Way::Springs { bonded: false, .. }) {
+            loose_shape("guard", "depth", solid.shape_factor, &mut faults);
+        }
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -407,8 +410,27 @@ impl ImpactGuard {
             self.force_allowed.is_some() || self.deceleration_allowed.is_some(),
             "neither `force_allowed` nor `deceleration_allowed` given: what is passed on is not judged, only valued".to_owned(),
         );
+        self.note_never_stopped(guard, duty);
         duty.notes.push(
             "bench impact figures in kJ/m2 rank materials of like notch and thickness; they are not joules that the guard can take".to_owned(),
         );
+    }
+
+    /// Says where what falls weighs more than the plateau bears, whatever its height.
+    fn note_never_stopped(&self, guard: &Guard, duty: &mut Duty) {
+        let Way::Crushes {
+            plateau_mpa,
+            yield_mpa: None,
+            ..
+        } = guard.way
+        else {
+            return;
+        };
+        let (weight, plateau) = (guard.blow.weight_n(), plateau_mpa * guard.solid.area_mm2);
+        if weight >= plateau {
+            duty.notes.push(format!(
+                "what falls weighs {weight:.0} N, factor included, and the plateau bears {plateau:.0} N: the guard never stops it"
+            ));
+        }
     }
 }

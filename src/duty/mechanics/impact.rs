@@ -51,7 +51,7 @@ impl Blow {
     }
 
     /// Weight that goes on pushing while the block gives way, N: of a drop only.
-    fn weight_n(self) -> f64 {
+    pub(in crate::duty) fn weight_n(self) -> f64 {
         match self.comes {
             Comes::At(_) => 0.0,
             Comes::From(_) => self.mass_kg * GRAVITY,
@@ -154,14 +154,32 @@ pub(in crate::duty) fn stored_kj_m3(stress_mpa: f64, modulus_mpa: f64) -> f64 {
 /// its length times a third through its depth (I6; derived).
 pub(in crate::duty) const CANTILEVER_SHARE: f64 = 1.0 / 9.0;
 
-/// I4: depth, mm, that a body crushing at a plateau stress gives to take an energy, J, and its force, N.
+/// I4: depth, mm, that a body crushing at a plateau stress gives to take a blow, and its force, N.
+///
+/// E = (F - W) y, W the weight of what was dropped, which goes on pushing; none of what comes along
+/// the level (derived). A weight no less than the plateau force is never stopped: both are infinite.
 pub(in crate::duty) fn crush(
-    energy_j: f64,
+    blow: Blow,
     plateau_mpa: f64,
     area_mm2: f64,
     t: &mut Trace,
 ) -> (f64, f64) {
+    let energy = blow.energy_j(t);
+    t.step("I4", "area struck", area_mm2, "mm2");
     let force = t.step("I4", "force at the plateau", plateau_mpa * area_mm2, "N");
-    let depth = t.step("I4", "depth crushed", energy_j * 1e3 / force, "mm");
-    (depth, force)
+    let mut left = force;
+    if blow.weight_n() > 0.0 {
+        t.step("I4", "weight that goes on pushing", blow.weight_n(), "N");
+        left = t.step("I4", "left to stop it", force - blow.weight_n(), "N");
+    }
+    if left <= 0.0 {
+        return (
+            t.step("I4", "never stopped: depth crushed", f64::INFINITY, "mm"),
+            f64::INFINITY,
+        );
+    }
+    (
+        t.step("I4", "depth crushed", energy * 1e3 / left, "mm"),
+        force,
+    )
 }

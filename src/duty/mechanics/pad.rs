@@ -6,6 +6,7 @@ use crate::duty::mechanics::block::Solid;
 use crate::duty::mechanics::surroundings::ask;
 use crate::duty::{Duty, Inputs, Setting, Trace};
 use crate::num::shape::{bonded_face_factor, neo_hookean_squeeze};
+use crate::problem::Fault;
 
 /// Share of a short-time yield strength that is trusted under lasting pressure where no better
 /// figure exists: a third for years at room temperature (common practice, no source).
@@ -95,6 +96,29 @@ pub(in crate::duty) fn left_at_life(x: [f64; 2], which: [u8; 2], t: &mut Trace) 
             t.step("F10", "share of the force kept at the life", kept, "1");
             t.step("F10", "modulus left at the life", modulus * kept, "MPa")
         }
+    }
+}
+
+/// Shape factor above which a loose block's two ends, sliding and held, lie more than threefold
+/// apart: 1 + 2 S^2 = 3 at 1 (derived; where to stop is ours).
+const LOOSE_SHAPE: f64 = 1.0;
+
+/// Refuses a loose block so flat that its stiffness is not known; `height` names its height.
+pub(in crate::duty) fn loose_shape(
+    what: &str,
+    height: &str,
+    shape_factor: f64,
+    faults: &mut Vec<Fault>,
+) {
+    if shape_factor > LOOSE_SHAPE {
+        faults.push(Fault::new(
+            "duty::loose-shape-factor",
+            format!(
+                "a loose {what} with a shape factor of {shape_factor:.2} is anything between one and {:.1} times as stiff as its material: its `{height}` is small against its face",
+                bonded_face_factor(shape_factor)
+            ),
+            "make it higher or smaller, or write `\"faces\": \"bonded\"` where it is glued to plates",
+        ));
     }
 }
 

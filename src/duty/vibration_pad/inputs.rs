@@ -4,6 +4,7 @@ use super::shaken::Pads;
 use crate::duty::mechanics::block::{
     Faces, Shape, Sizes, floor_named, heaviest_share, sag_allowed,
 };
+use crate::duty::mechanics::pad::loose_shape;
 use crate::duty::mechanics::usual::{positive, shown};
 use crate::duty::{Duty, Setting};
 use crate::problem::Fault;
@@ -15,9 +16,6 @@ use serde::{Deserialize, Serialize};
 pub(super) const HEAT_MARGIN_K: f64 = 10.0;
 /// Share of the shaking that may be passed on where nothing is said (our assumption).
 const PASSED_ON: f64 = 0.5;
-/// Shape factor above which a loose pad's two ends, sliding and held, lie more than threefold apart:
-/// 1 + 2 S^2 = 3 at 1 (derived; where to stop is ours).
-const LOOSE_SHAPE: f64 = 1.0;
 /// Height over the smallest width beyond which a pad leans over before it is squeezed (ours).
 const SLENDER: f64 = 2.0;
 
@@ -140,16 +138,8 @@ impl VibrationPad {
             height_mm: self.height.0,
         }
         .settle(&mut faults);
-        if !bonded && solid.shape_factor > LOOSE_SHAPE {
-            faults.push(Fault::new(
-                "duty::loose-shape-factor",
-                format!(
-                    "a loose pad with a shape factor of {:.2} is anything between one and {:.1} times as stiff as its material: its `height` is small against its face",
-                    solid.shape_factor,
-                    crate::num::shape::bonded_face_factor(solid.shape_factor)
-                ),
-                "make it higher or smaller, or write `\"faces\": \"bonded\"` where it is glued to plates",
-            ));
+        if !bonded {
+            loose_shape("pad", "height", solid.shape_factor, &mut faults);
         }
         if let Some(width) = self.narrowest()
             && self.height.0 > SLENDER * width

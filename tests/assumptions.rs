@@ -48,6 +48,17 @@ const FEET: &str = r#"{
 }
 "#;
 
+/// A stop block out in the frost, that must not hit back too hard.
+const FROZEN: &str = r#"{
+  "format": "dutyfit.case/1",
+  "part": "impact-guard",
+  "inputs": { "mass": "5 kg", "speed": "0.5 m/s", "shape": "disc", "diameter": "30 mm", "depth": "20 mm", "force_allowed": "2 kN" },
+  "surroundings": { "temperature": "-20 degC" },
+  "life": "100 h",
+  "weights": { "points": { "cost": 1 } }
+}
+"#;
+
 /// A grip of which nobody held a ring stretched.
 const GRIP: &str = r#"{
   "format": "dutyfit.case/1",
@@ -194,6 +205,7 @@ fn workspace() -> Bench {
         .file("catalog/readings/compression-hold.csv", SQUEEZED)
         .file("cases/feet.json", FEET)
         .file("cases/grip.json", GRIP)
+        .file("cases/frozen.json", FROZEN)
 }
 
 /// Each kind of note with the case and the material that it stands behind, and a part of its words.
@@ -211,6 +223,7 @@ notes! {
     Note::Interpolated { .. } => "all", "many", "between runs at 23 and 63 degC, on a straight line (assumed, give or take";
     Note::WithinWindow { .. } => "all", "many", "used at 13 degC: close enough to count as it stands (assumed)";
     Note::KeptOutside { .. } => "all", "many", "used at -20 degC: taken to be no worse there (assumed)";
+    Note::StifferInCold { .. } => "frozen", "odd", "it is stiffer in the cold, which is worse here";
     Note::MeasuredFall { .. } => "all", "many", "by the fall measured from 23 degC up (assumed to go on)";
     Note::NoOnset => "all", "many", "no softening onset of its own is known";
     Note::HeatLine { .. } => "all", "many", "on a straight line to softening at";

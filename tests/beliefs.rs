@@ -394,6 +394,33 @@ fn brittle_figures_count_warmer_and_the_rest_only_near() {
 }
 
 #[test]
+fn where_stiffer_is_worse_a_modulus_counts_no_colder_than_the_window() {
+    const MODULUS: &str = "compression-modulus";
+    let e = evidence(
+        &[("a", "tpu"), ("b", "tpu"), ("c", "tpu")],
+        &[
+            Bench::exact("a", MODULUS, &[20.0, 21.0]),
+            Bench::exact("b", MODULUS, &[18.0, 19.0]),
+        ],
+        &[stated(Some("c"), None, MODULUS, 20.0)],
+        Policy::default(),
+    );
+    let cold = |m: &str, t: f64| e.believe(m, &Ask::room(MODULUS).at(t));
+    let worse = |m: &str, t: f64| e.believe(m, &Ask::room(MODULUS).at(t).stiffer_is_worse());
+    assert_eq!(cold("a", -25.0).grade, Grade::Measured);
+    assert_eq!(worse("a", 8.0).grade, Grade::Measured);
+    assert_eq!(worse("a", 40.0).grade, cold("a", 40.0).grade);
+    for m in ["a", "c"] {
+        assert!(worse(m, 7.0).is_absent(), "{m}");
+    }
+    assert_eq!(cold("c", 7.0).grade, Grade::Stated);
+    let b = worse("a", -25.0);
+    assert!(has(&b, |n| matches!(n, Note::StifferInCold { .. })));
+    // Asked for the good of stiffness after it, as before it.
+    assert_eq!(cold("a", -25.0).grade, Grade::Measured);
+}
+
+#[test]
 fn dried_figures_count_wet_only_with_a_low_measured_uptake() {
     let dried =
         Bench::exact("a", TENSILE, &[40.0]).with(|b| b.condition.moisture = Moisture::Dried);

@@ -376,9 +376,10 @@ pub fn want(cause: Option<&Cause>, evidence: &Evidence) -> Want {
 fn want_of_note(note: &Note) -> Option<Want> {
     match note {
         Note::NoOnset => Some(Want::NoOnset),
-        Note::OutsideTemperature { .. } | Note::AcrossOnset { .. } | Note::TwoSteps => {
-            Some(Want::OtherTemperature)
-        }
+        Note::OutsideTemperature { .. }
+        | Note::StifferInCold { .. }
+        | Note::AcrossOnset { .. }
+        | Note::TwoSteps => Some(Want::OtherTemperature),
         Note::OtherMoisture(_) => Some(Want::OtherMoisture),
         Note::BeyondDecades(_) => Some(Want::TooShort),
         Note::DryOnly => Some(Want::DryOnly),

@@ -278,11 +278,12 @@ impl Evidence {
 
     pub(super) fn population(&self, row: &Property, ask: &Ask) -> Arc<Population> {
         let key = format!(
-            "{}/{}/{:?}/{:?}",
+            "{}/{}/{:?}/{:?}/{}",
             stream_key("", row, ask),
             ask.temperature_c,
             ask.life_h,
-            ask.stress_mpa
+            ask.stress_mpa,
+            ask.stiffer_is_worse
         );
         if let Ok(kept) = self.kept.populations.read()
             && let Some(p) = kept.get(&key)

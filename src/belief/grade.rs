@@ -147,6 +147,14 @@ pub enum Note {
         /// Asked temperature, degC.
         asked_c: f64,
     },
+    /// Asked colder than the window where stiffer is worse: it stiffens in the cold, and by how much
+    /// was not tested.
+    StifferInCold {
+        /// Nearest test temperature, degC.
+        tested_c: f64,
+        /// Asked temperature, degC.
+        asked_c: f64,
+    },
     /// Interpolated on the water uptake between dried and wet readings.
     BetweenMoistures {
         /// Where a room lies from dried (0) to wet (1).

@@ -110,6 +110,7 @@ fn mean_of(evidence: &Evidence, first: &Observation, hours: Option<f64>) -> Opti
         moisture: c.moisture,
         counterface: c.counterface.clone(),
         life_h: hours.or(first.hours),
+        stiffer_is_worse: false,
         stress_mpa: None,
     };
     let belief = evidence.believe(ALONE, &ask);

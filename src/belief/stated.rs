@@ -203,6 +203,7 @@ impl Evidence {
         }
         match row.heat {
             Heat::Falls if warmer > 0.0 => Some(Some(tested)),
+            Heat::Falls if ask.stiffer_is_worse => None,
             Heat::Falls => Some(None),
             Heat::Brittle if warmer > 0.0 => Some(None),
             _ => None,

@@ -11,7 +11,7 @@
 //!    other is as if the farther run were not there.
 //! 3. The nearest run within the policy's window, as it stands; not across the onset.
 //! 4. By the property's kind: one that falls goes on the line to the onset when warmer and keeps its
-//!    figure when colder; one that is brittle when cold keeps its figure when warmer. Others say nothing.
+//!    figure when colder, unless the ask says that stiffer is worse, for it stiffens there; one that is brittle when cold keeps its figure when warmer. Others say nothing.
 //!
 //! Warmer than all runs, a property that falls and was measured at two temperatures or more goes on
 //! falling as it did between the warmest two, where that is steeper than the rest of these rules.
@@ -348,6 +348,13 @@ fn outside<'a>(
                 fall: None,
             },
         )),
+        (Heat::Falls, None, Some(c)) if s.ask.stiffer_is_worse => {
+            refused.push(Note::StifferInCold {
+                tested_c: c.middle(),
+                asked_c: asked,
+            });
+            None
+        }
         (Heat::Falls, None, Some(c)) | (Heat::Brittle, Some(c), _) => Some(kept(c, s)),
         _ => {
             refused.push(Note::OutsideTemperature {

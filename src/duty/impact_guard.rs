@@ -12,7 +12,9 @@ use crate::duty::mechanics::held::STRAIN_RESERVE;
 use crate::duty::mechanics::impact::{Blow, CANTILEVER_SHARE, Spring, crush, stored_kj_m3};
 use crate::duty::mechanics::pad::bulge_strain;
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask, usual_end};
+use crate::duty::mechanics::surroundings::{
+    End, ask, ends, plain_ask, stiffer_is_worse, usual_end,
+};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{
@@ -292,6 +294,7 @@ impl ImpactGuard {
         let at_c = end.temperature_c;
         let rest = guard.needs(setting, duty, at_c, false);
         let fast = guard.needs(setting, duty, at_c, true);
+        let fast = stiffer_is_worse(&fast, duty);
         let guard = *guard;
         let mut push =
             |id: &str, title: &str, failure, sense, unit: &str, needs, performance, source| {

@@ -11,7 +11,7 @@ use crate::duty::mechanics::layers::Layers;
 use crate::duty::mechanics::pad::{carried, carried_needs};
 use crate::duty::mechanics::pushed::pushed;
 use crate::duty::mechanics::sleeve::{Fit, clearance_fault, wall_faults};
-use crate::duty::mechanics::surroundings::{End, ask, ends, usual_end};
+use crate::duty::mechanics::surroundings::{End, ask, ends, stiffer_is_worse, usual_end};
 use crate::duty::mechanics::usual::{self, positive, shown};
 use crate::duty::part::read_inputs;
 use crate::duty::{
@@ -352,6 +352,7 @@ impl Cap {
         let needs = self
             .held
             .holding_needs(surface, setting.moisture, at_c, Age::New, duty);
+        let stiffer = stiffer_is_worse(&needs, duty);
         duty.limits.push(Limit {
             id: end.id("push-on"),
             title: "force to push it on when new".to_owned(),
@@ -360,7 +361,7 @@ impl Cap {
             class: Class::Nuisance,
             sense: LimitSense::AtMost(self.push_n),
             unit: "N".to_owned(),
-            needs: needs.clone(),
+            needs: stiffer,
             performance: self.held.pushing(at_c),
             source: "G1 to G4, G7, G11: friction times the high end of the pressure over the whole length (derived from mechanics); a hand's force is ours",
         });

@@ -11,7 +11,9 @@ use self::inputs::{HEAT_MARGIN_K, SealRing};
 use self::squeezed::{Form, Seal};
 use crate::duty::mechanics::held::STRAIN_RESERVE;
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask, usual_end};
+use crate::duty::mechanics::surroundings::{
+    End, ask, ends, plain_ask, stiffer_is_worse, usual_end,
+};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
 use crate::duty::{Deed, Duty, Limit, LimitSense, Part, PartKind, Promise, Setting, ValueScale};
@@ -100,7 +102,7 @@ impl Seal {
             unit: "1".to_owned(),
             needs,
             performance: self.sealing(),
-            source: "E1, E3, E4: modulus times squeeze times the share of force kept (derived), faces taken as sliding; m and y of a published flange rule (verified in source, non-mandatory there)",
+            source: "E1, E3, E4: modulus times squeeze (derived), seating it when closed by y, and times the share of force kept, holding the fluid by m p; faces taken as sliding; m and y of a published flange rule (verified in source, non-mandatory there)",
         });
         let set = duty.ask(ask(setting, "compression-set", at_c));
         duty.limits.push(Limit {
@@ -121,6 +123,7 @@ impl Seal {
                 needs.push(vec![duty.ask(plain_ask("bulk-modulus"))]);
                 needs.push(self.hardness(at_c, setting, duty));
             }
+            let needs = stiffer_is_worse(&needs, duty);
             duty.limits.push(Limit {
                 id: end.id("bolt-load"),
                 title: "load that closes it and keeps it closed".to_owned(),

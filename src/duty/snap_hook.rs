@@ -13,7 +13,7 @@ use crate::duty::mechanics::beam::{
 use crate::duty::mechanics::bent::Bent;
 use crate::duty::mechanics::layers::Layers;
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::surroundings::{ends, usual_end};
+use crate::duty::mechanics::surroundings::{ends, stiffer_is_worse, usual_end};
 use crate::duty::mechanics::usual::{self, left_out, positive, share, shown};
 use crate::duty::part::read_inputs;
 use crate::duty::{
@@ -309,6 +309,7 @@ impl Part for SnapHook {
             };
             hook.worked_limits(bent, end, class, duty);
             let needs = hook.push_needs(bent, duty);
+            let needs = stiffer_is_worse(&needs, duty);
             duty.limits.push(Limit {
                 id: end.id("push-in"),
                 title: "push of one hook".to_owned(),

@@ -12,7 +12,9 @@ use self::shaken::Pads;
 use crate::duty::mechanics::block::GRAVITY;
 use crate::duty::mechanics::pad::carried_needs;
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask, usual_end};
+use crate::duty::mechanics::surroundings::{
+    End, ask, ends, plain_ask, stiffer_is_worse, usual_end,
+};
 use crate::duty::mechanics::usual;
 use crate::duty::mechanics::vibration::{ISOLATES_FROM, NEAR_RESONANCE};
 use crate::duty::part::read_inputs;
@@ -95,6 +97,7 @@ impl VibrationPad {
     fn isolate(&self, pads: Pads, end: End, setting: &Setting, class: Class, duty: &mut Duty) {
         let at_c = end.temperature_c;
         let needs = pads.spring_needs(setting, duty, at_c);
+        let needs = stiffer_is_worse(&needs, duty);
         let mut damped = needs.clone();
         damped.push(vec![duty.ask(ask(setting, "rebound", at_c))]);
         duty.limits.push(Limit {

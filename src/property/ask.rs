@@ -21,6 +21,9 @@ pub struct Ask {
     pub life_h: Option<f64>,
     /// Stress the part puts on the material, MPa, where it limits the figure's use (creep).
     pub stress_mpa: Option<f64>,
+    /// Whether a stiffer, harder material serves the use worse: a figure that falls with heat then
+    /// counts no farther below its test temperature than the policy's window.
+    pub stiffer_is_worse: bool,
 }
 
 impl Ask {
@@ -35,6 +38,7 @@ impl Ask {
             counterface: None,
             life_h: None,
             stress_mpa: None,
+            stiffer_is_worse: false,
         }
     }
     /// The same at another temperature, degC.
@@ -65,6 +69,11 @@ impl Ask {
     /// The same under a stress, MPa.
     pub fn under(mut self, stress_mpa: f64) -> Self {
         self.stress_mpa = Some(stress_mpa);
+        self
+    }
+    /// The same where a stiffer, harder material serves worse.
+    pub fn stiffer_is_worse(mut self) -> Self {
+        self.stiffer_is_worse = true;
         self
     }
     /// The same for any property id (the user's own among them).

@@ -74,7 +74,8 @@ impl Scale {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Heat {
-    /// Falls on a line to nothing at the softening onset; colder it keeps its figure.
+    /// Falls on a line to nothing at the softening onset; colder it keeps its figure, except where an
+    /// ask says that stiffer is worse.
     Falls,
     /// Holds warmer; nothing is said more than the window colder than tested.
     Brittle,

@@ -50,6 +50,11 @@ pub(super) fn assumption(note: &Note, scale: Scale, unit: &str) -> String {
             figure(*tested_c),
             figure(*asked_c)
         ),
+        Note::StifferInCold { tested_c, asked_c } => format!(
+            "tested at {} degC and used at {} degC: it is stiffer in the cold, which is worse here, and by how much was not tested",
+            figure(*tested_c),
+            figure(*asked_c)
+        ),
         Note::AcrossOnset {
             low_c,
             high_c,

@@ -3,7 +3,7 @@
 use dutyfit::catalog::{Beside, read_case};
 use dutyfit::duty::{AIMS, Case, EVERY_PART, PartKind, parts};
 use dutyfit::policy::Policy;
-use dutyfit::property::Properties;
+use dutyfit::property::{Ask, Heat, Properties, builtin};
 
 /// The worked example of a part kind.
 fn example(kind: &PartKind) -> Case {
@@ -61,6 +61,47 @@ fn every_worked_example_leads_to_limits_it_lists_and_says_that_its_inputs_are_as
                 "{}: no formula tells `{id}`",
                 kind.id
             );
+        }
+    }
+}
+
+#[test]
+fn where_stiffer_is_worse_what_falls_with_heat_is_asked_so_and_elsewhere_not() {
+    const WORSE: &[(&str, &[&str])] = &[
+        ("clip", &["opening-force"]),
+        ("impact-guard", &["force", "deceleration"]),
+        ("living-hinge", &["fold-torque"]),
+        ("protective-cap", &["push-on"]),
+        ("seal-ring", &["bolt-load"]),
+        ("snap-hook", &["push-in"]),
+        ("vibration-pad", &["passed-on", "isolates", "resonance"]),
+    ];
+    for kind in parts() {
+        let worse = WORSE
+            .iter()
+            .find(|w| w.0 == kind.id)
+            .map_or(&[][..], |w| w.1);
+        let mut case = example(kind);
+        case.setting.temperature_c = (-25.0, 23.0);
+        let duty = case
+            .duty()
+            .unwrap_or_else(|f| panic!("{}: {f:#?}", kind.id));
+        for limit in &duty.limits {
+            let base = limit.id.split('@').next().unwrap_or_default();
+            let asks = || limit.needs.iter().flatten().map(|i| &duty.asks[*i]);
+            let falls = |a: &&Ask| {
+                builtin()
+                    .iter()
+                    .any(|p| p.id == a.property && p.heat == Heat::Falls)
+            };
+            let so = asks().filter(|a| a.stiffer_is_worse).count();
+            let wanted = if worse.contains(&base) {
+                asks().filter(falls).count()
+            } else {
+                0
+            };
+            assert_eq!(so, wanted, "{}: {}", kind.id, limit.id);
+            assert!(wanted > 0 || !worse.contains(&base), "{}", limit.id);
         }
     }
 }

@@ -53,18 +53,23 @@ fn a_ring_is_pressed_by_its_fluid_and_a_flat_gasket_by_its_bolts() {
     close(performs(&f, "sealing", SOFT), 0.96 / 0.4, 1e-9);
     let mut hard = SOFT.to_vec();
     hard[2] = ("shore-a", 76.0);
+    // Seated once, by the 1.6 MPa of the closed gasket; in service the fluid's 0.8 MPa is enough.
+    close(performs(&f, "sealing", &hard), 1.6 / 1.378_951_5, 1e-6);
     close(
         step(&f, "sealing", &hard, "sealing stress needed"),
-        1.378_951_5,
-        1e-6,
+        0.8,
+        1e-9,
     );
     // A material known by Shore D is hard.
     hard[2] = ("shore-d", 40.0);
     close(
-        step(&f, "sealing", &hard, "sealing stress needed"),
+        step(&f, "sealing", &hard, "seating stress y"),
         1.378_951_5,
         1e-6,
     );
+    // One that keeps a third of its force no longer holds the fluid, though it was seated.
+    hard[1] = ("force-retained", 0.33);
+    close(performs(&f, "sealing", &hard), 1.6 * 0.33 / 0.8, 1e-9);
 }
 
 #[test]

@@ -415,7 +415,11 @@ fn e3_e4_sealing_stress_left_and_needed() {
         w.gives("squeeze", of("squeeze"));
         w.gives("stress0", of("sealing stress when closed"));
         w.gives("stress_t", of("sealing stress after the life"));
-        w.gives("needed", of("sealing stress needed"));
+        // The worked case writes the stress that seats it and the one that holds as one figure.
+        w.gives(
+            "needed",
+            of("sealing stress needed").max(of("seating stress y")),
+        );
         close(of("gasket factor m"), w.input("m"), 1e-9);
         let seals = d.limits.iter().find(|l| l.id == "sealing").expect("limit");
         assert_eq!(

@@ -5,7 +5,7 @@ use crate::duty::mechanics::beam::{Arm, Notch, Taper};
 use crate::duty::mechanics::bent::{Bent, spring_left, trusted_strain};
 use crate::duty::mechanics::fatigue::left_after;
 use crate::duty::mechanics::ring::OpenRing;
-use crate::duty::mechanics::surroundings::{End, ask, plain_ask};
+use crate::duty::mechanics::surroundings::{End, ask, plain_ask, stiffer_is_worse};
 use crate::duty::{Duty, Limit, LimitSense, Performance, Trace};
 use crate::policy::Class;
 
@@ -158,6 +158,7 @@ impl Spring {
             source: docs::SET_SOURCE,
         });
         let needs = vec![bent.stiffness_needs(duty)];
+        let needs = stiffer_is_worse(&needs, duty);
         duty.limits.push(Limit {
             id: end.id("opening-force"),
             title: "force to open it".to_owned(),

@@ -3,7 +3,7 @@
 use super::docs;
 use crate::duty::mechanics::beam::{fold_strain, least_land_mm};
 use crate::duty::mechanics::bent::{Bent, strength};
-use crate::duty::mechanics::surroundings::{End, ask};
+use crate::duty::mechanics::surroundings::{End, ask, stiffer_is_worse};
 use crate::duty::{Duty, Limit, LimitSense, Performance, Setting, Trace};
 use crate::policy::Class;
 use crate::property::{Ask, PropertyId};
@@ -237,6 +237,7 @@ impl Web {
 
     pub(super) fn torque_limit(self, bent: Bent<'_>, end: End, most_nm: f64, duty: &mut Duty) {
         let needs = self.yield_needs(bent, duty);
+        let needs = stiffer_is_worse(&needs, duty);
         duty.limits.push(Limit {
             id: end.id("fold-torque"),
             title: "torque to fold it".to_owned(),

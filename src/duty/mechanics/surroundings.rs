@@ -1,7 +1,7 @@
 //! Where a limit is judged: the ends of the temperature range, and asks under the setting.
 
-use crate::duty::Setting;
-use crate::property::{Ask, ROOM_C};
+use crate::duty::{Duty, Setting, StandIn};
+use crate::property::{Ask, Heat, ROOM_C, builtin};
 
 /// One end of the service temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,6 +55,43 @@ pub(in crate::duty) fn ask(setting: &Setting, property: &'static str, temperatur
     Ask::room(property)
         .at(temperature_c)
         .moist(setting.moisture)
+}
+
+/// Needs of a limit for which stiffer is worse: what falls with heat and rises in the cold is asked
+/// so, with the stand-ins that it has.
+pub(in crate::duty) fn stiffer_is_worse(needs: &[Vec<usize>], duty: &mut Duty) -> Vec<Vec<usize>> {
+    let falls = |ask: &Ask| {
+        builtin()
+            .iter()
+            .any(|p| p.id == ask.property && p.heat == Heat::Falls && !p.auxiliary)
+    };
+    let mut asked = Vec::new();
+    let needs = needs
+        .iter()
+        .map(|need| {
+            need.iter()
+                .map(|i| match duty.asks.get(*i).filter(|a| falls(a)) {
+                    Some(a) => {
+                        let worse = a.clone().stiffer_is_worse();
+                        let new = duty.ask(worse);
+                        asked.push((*i, new));
+                        new
+                    }
+                    None => *i,
+                })
+                .collect()
+        })
+        .collect();
+    let new = |old: usize| asked.iter().find(|a| a.0 == old).map(|a| a.1);
+    for pair in duty.stand_ins.clone() {
+        if let (Some(used), Some(wanted)) = (new(pair.used), new(pair.wanted)) {
+            let pair = StandIn { used, wanted };
+            if !duty.stand_ins.contains(&pair) {
+                duty.stand_ins.push(pair);
+            }
+        }
+    }
+    needs
 }
 
 /// A property that does not depend on the use (price, density, print settings).

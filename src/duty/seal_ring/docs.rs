@@ -31,7 +31,7 @@ pub(super) const EXAMPLE: &str = r#"{
 pub(super) const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
         limit: "sealing",
-        formula: "E1 e = (section - gap)/section; E3 s = E e R, R the share of force kept; E4 flat: at least m p and y, below 75 A 0.50 and 0, from 75 A 1.00 and 1.379 MPa (200 psi); ring: m = 0, y = 0, the fluid presses it; never below 0.1 MPa",
+        formula: "E1 e = (section - gap)/section; E3 s = E e R, R the share of force kept; E4 flat: E e at least y on closing, E e R at least m p after the life, below 75 A m 0.50 and y 0, from 75 A 1.00 and 1.379 MPa (200 psi); ring: m = 0, y = 0, the fluid presses it; never below 0.1 MPa after the life",
         validity: "ring 10 to 30 % of squeeze, 16 % where it moves, flat up to 30 %, refused outside; faces taken as sliding, the softer end; Shore D counts as hard; a modulus from hardness is shown for comparison and never used",
         source: "E1 limits (verified in source), 10 % (common practice, no source); E3 derived; E4 (verified in source: non-mandatory design values for flanges); 0.1 MPa is ours",
     },

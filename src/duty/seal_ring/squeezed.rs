@@ -132,7 +132,8 @@ impl Seal {
         Some((m, y))
     }
 
-    /// Sealing stress after the life over the one needed.
+    /// Sealing stress after the life over the one needed then, or when closed over the one that seats
+    /// it, the lesser.
     pub(super) fn sealing(self) -> Performance {
         Performance::new(move |i, t| {
             let [modulus, kept, ..] = *i.x else {
@@ -157,14 +158,26 @@ impl Seal {
                     None => return f64::NAN,
                 },
             };
-            let needed = (m * self.fluid_mpa).max(y).max(LEAST_MPA);
-            t.step("E4", "sealing stress needed", needed, "MPa");
-            t.step(
+            let holds = (m * self.fluid_mpa).max(LEAST_MPA);
+            t.step("E4", "sealing stress needed", holds, "MPa");
+            let pressed = t.step(
                 "E3",
                 "sealing stress over the one needed",
-                left / needed,
+                left / holds,
                 "1",
-            )
+            );
+            if y <= 0.0 {
+                return pressed;
+            }
+            // The seat is pressed once, on closing; in service the fluid's share is enough.
+            let seated = t.step(
+                "E4",
+                "sealing stress when closed over the seating stress",
+                closed / y,
+                "1",
+            );
+            let least = if seated < pressed { seated } else { pressed };
+            t.step("E3", "the lesser of the two", least, "1")
         })
     }
 

@@ -42,7 +42,7 @@ enum Form {
     /// A straight arm out of a plate.
     #[default]
     Bracket,
-    /// An arm that leaves the plate in a round bend.
+    /// An arm that leaves the plate in a quarter bend, which starts along the plate.
     Hook,
 }
 
@@ -63,7 +63,7 @@ pub(super) enum Spread {
 struct CantileverBracket {
     /// What it looks like; a bracket when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("why" = "a hook's bend gathers the stress at its inner side"))]
+    #[schemars(extend("why" = "a hook's bend gathers the stress at its inner side, and droops too"))]
     form: Option<Form>,
     /// Load that hangs on it for good.
     #[schemars(extend("why" = "a load that never goes away makes plastics droop and crack in time"))]
@@ -72,7 +72,7 @@ struct CantileverBracket {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("why" = "decides whether it snaps off at once"))]
     peak: Option<Force>,
-    /// How far from the root the load acts; the length of the arm where it is spread.
+    /// How far out from the plate the load acts, a hook's bend included; the length of the arm where it is spread.
     #[schemars(extend("why" = "the further out, the more it bends and the sooner the root breaks"))]
     arm: Length,
     /// Where the load acts; at the tip when left out.
@@ -119,7 +119,7 @@ struct CantileverBracket {
     hole_diameter: Option<Length>,
     /// Thickness of the plate at the screws; needed with screws.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("why" = "the hole's wall bears the load over this depth"))]
+    #[schemars(extend("why" = "the hole's wall bears the load over this depth, and a thin plate is pulled off over the heads"))]
     plate: Option<Length>,
     /// What hangs on it or lies below, in words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -254,29 +254,29 @@ impl CantileverBracket {
                 format!("write at most {} mm as `droop`", shown(LINEAR_TO * arm.length_mm)),
             ));
         }
-        let concentration = match (
-            self.stress_concentration,
-            self.form.unwrap_or_default(),
-            self.inner_radius,
-        ) {
-            (Some(k), _, _) => k,
-            (None, Form::Hook, Some(r)) => inner_face_factor(arm.thickness_mm, r.0),
-            (None, Form::Hook, None) => {
+        let (bend_mm, shaped) = match (self.form.unwrap_or_default(), self.inner_radius) {
+            (Form::Hook, Some(r)) => (
+                r.0 + 0.5 * arm.thickness_mm,
+                inner_face_factor(arm.thickness_mm, r.0),
+            ),
+            (Form::Hook, None) => {
                 faults.push(Fault::new(
                     "duty::dimension-missing",
                     "a hook needs the `inner_radius` of its bend",
                     "write it, for example `\"inner_radius\": \"6 mm\"`",
                 ));
-                1.0
+                (0.0, 1.0)
             }
-            (None, Form::Bracket, r) => fillet_factor(r.map_or(0.0, |r| r.0), arm.thickness_mm),
+            (Form::Bracket, r) => (0.0, fillet_factor(r.map_or(0.0, |r| r.0), arm.thickness_mm)),
         };
+        let concentration = self.stress_concentration.unwrap_or(shaped);
         let screws = self.screws(&mut faults);
         if !faults.is_empty() {
             return Err(faults);
         }
         Ok(Shelf {
             arm,
+            bend_mm,
             spread: self.spread.unwrap_or_default(),
             notch: Notch {
                 concentration,
@@ -319,11 +319,11 @@ impl CantileverBracket {
             ),
         );
         match shelf.screws {
-            Some(s) => duty.notes.push(format!(
+            Some(s) => duty.notes.extend([format!(
                 "each upper screw is pulled with {:.0} N and sheared with {:.0} N at the peak: see that screw and wall plug hold that",
                 s.pull_n(factor * shelf.peak_n, shelf.reach_mm()),
                 s.shear_n(factor * shelf.peak_n)
-            )),
+            ), "the bending of the plate between arm and screws is not judged: keep the screws close to the arm, or rib the plate".to_owned()]),
             None => duty.notes.push("`upper_screws` left out: how it is fixed to the wall is not judged".to_owned()),
         }
     }
@@ -349,7 +349,7 @@ impl Part for CantileverBracket {
             };
             loaded.root_limits(bent, end, class, duty);
             loaded.droop_limit(bent, end, class, duty);
-            loaded.screw_limits(setting, end, class, duty);
+            loaded.screw_limits(bent, end, class, duty);
         }
         let heat = usual::heat_margin(setting, duty, HEAT_MARGIN_K, class);
         duty.limits.push(heat);
@@ -447,7 +447,11 @@ pub(super) const KIND: PartKind = PartKind {
         ("root-fatigue", "1"),
         ("droop", "mm"),
         ("head-crush", "MPa"),
+        ("head-press", "MPa"),
         ("hole-crush", "MPa"),
+        ("hole-press", "MPa"),
+        ("pull-through", "MPa"),
+        ("pull-through-in-time", "MPa"),
         ("heat-margin", "K"),
     ],
     lying: Some(LYING),

@@ -182,6 +182,10 @@ impl Part for LivingHinge {
                 lies,
             };
             web.crack_limit(bent, end, class, duty);
+            // Folded once it stays so, and what must spring open was folded for its life.
+            if web.folds <= 1.0 || self.springs_back.is_some() {
+                web.stays_limit(bent, end, class, duty);
+            }
             if let Some(pull_n) = times(self.pull) {
                 web.tear_limit(bent, end, class, pull_n, duty);
             }
@@ -276,6 +280,7 @@ pub(super) const KIND: PartKind = PartKind {
     formulas: docs::FORMULAS,
     limits: &[
         ("fold-crack", "%"),
+        ("fold-held", "1"),
         ("folds", "1"),
         ("web-tear", "MPa"),
         ("held-pull", "MPa"),

@@ -4,6 +4,7 @@ use super::{aimed, bound, case, close, codes, governing, limit, performs, step};
 use dutyfit::duty::{Case, Duty, LiesOnBed};
 use dutyfit::policy::Class;
 use dutyfit::property::Lies;
+use std::f64::consts::PI;
 
 const ARM: &str =
     r#""arm": "80 mm", "height": "16 mm", "width": "10 mm", "stress_concentration": 1.5"#;
@@ -122,6 +123,92 @@ fn a_hook_counts_the_bend_of_its_root() {
     assert_eq!(
         codes(&case("cantilever-bracket", blunt)),
         ["duty::dimension-missing"]
+    );
+}
+
+#[test]
+fn a_hooks_bend_droops_with_its_arm() {
+    // 40 mm out of which a middle radius of 10 mm: by hand 30^3/3 = 9000 of the straight arm and
+    // 10 (900 pi/2 + 600 + 100 pi/4) = 20922 of the bend, 2.3 times as much; F/(E I) = 25/(1500 x 18).
+    let hook = |arm: &str, more: &str| {
+        case(
+            "cantilever-bracket",
+            &format!(
+                r#"{{ "form": "hook", "load": "20 N", "arm": "{arm}", "height": "6 mm", "width": "1 mm", "inner_radius": "7 mm"{more} }}"#
+            ),
+        )
+        .duty()
+        .unwrap()
+    };
+    let bent = |d: &Duty| step(d, "droop", FIRM, "droop by bending");
+    close(
+        bent(&hook("40 mm", "")),
+        25.0 / (1500.0 * 18.0) * (9000.0 + 20_922.6),
+        1e-5,
+    );
+    // Spread, the same by adding up small pieces of the way.
+    let (past, r, pieces) = (30.0, 10.0, 20_000);
+    let mut cubes: f64 = 30.0_f64.powi(4) / 4.0;
+    for k in 0..pieces {
+        let turned = PI / 2.0 * (f64::from(k) + 0.5) / f64::from(pieces);
+        cubes += (past + r * turned.cos()).powi(3) * r * PI / 2.0 / f64::from(pieces);
+    }
+    close(
+        bent(&hook("40 mm", r#", "spread": "even""#)),
+        25.0 / (1500.0 * 18.0) * cubes / 80.0,
+        1e-6,
+    );
+    // Where the load hangs within the bend, only the bend up to it counts: no jump at its end.
+    close(
+        bent(&hook("9.9999 mm", "")),
+        bent(&hook("10.0001 mm", "")),
+        1e-3,
+    );
+}
+
+#[test]
+fn screws_are_judged_at_the_peak_and_the_plate_may_shear_off_over_them() {
+    let d = duty(&format!(r#", "peak": "100 N", {SCREWS}"#));
+    let pull = 125.0 * 80.0 / 50.0 / 2.0;
+    let area = PI / 4.0 * (81.0 - 20.25);
+    close(bound(limit(&d, "head-press")), pull / area, 1e-9);
+    close(bound(limit(&d, "hole-press")), 62.5 / (4.5 * 6.0), 1e-9);
+    close(
+        bound(limit(&d, "pull-through")),
+        pull / (PI * 9.0 * 6.0),
+        1e-9,
+    );
+    close(
+        bound(limit(&d, "pull-through-in-time")),
+        0.2 * pull / (PI * 9.0 * 6.0),
+        1e-9,
+    );
+    // For a moment the whole yield strength; of years the stress carried for them.
+    let figures = [
+        FIRM,
+        &[("yield-strength", 40.0), ("tensile-strength", 30.0)],
+    ]
+    .concat();
+    close(performs(&d, "head-press", &figures), 40.0, 1e-12);
+    close(performs(&d, "hole-press", &figures), 40.0, 1e-12);
+    close(
+        performs(&d, "pull-through", &figures),
+        30.0 / 3.0_f64.sqrt(),
+        1e-12,
+    );
+    close(
+        performs(&d, "pull-through-in-time", &figures),
+        20.0 / 3.0_f64.sqrt(),
+        1e-12,
+    );
+    let asked = limit(&d, "pull-through").needs[0][0];
+    assert_eq!(d.asks[asked].lies, Some(Lies::Across));
+    assert!(
+        d.notes
+            .iter()
+            .any(|n| n.contains("bending of the plate") && n.contains("not judged")),
+        "{:?}",
+        d.notes
     );
 }
 

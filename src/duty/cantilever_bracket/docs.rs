@@ -10,9 +10,9 @@ pub(super) const HELD_SOURCE: &str =
 
 pub(super) const FATIGUE_SOURCE: &str = "B1, D7, D8: Goodman's line (derived from mechanics); the share left after many loads ASTM D671 for some polymers, the line ours";
 
-pub(super) const DROOP_SOURCE: &str = "B2, B3: bending and shear of a beam (derived from mechanics); B5: creep modulus in the elastic formula (the method verified in outline)";
+pub(super) const DROOP_SOURCE: &str = "B2, B3: bending and shear of a beam, a hook's bend by Castigliano's theorem (derived from mechanics); B5: creep modulus in the elastic formula (the method verified in outline)";
 
-pub(super) const SCREW_SOURCE: &str = "B6: moments about the plate's lower edge (derived from mechanics); F11: the order of evidence is ours, a third of the yield strength is common practice, no source";
+pub(super) const SCREW_SOURCE: &str = "B6: moments about the plate's lower edge (derived from mechanics); F11: the order of evidence is ours, a third of the yield strength is common practice, no source; at the peak the load is short, so that the yield strength is asked first and a bolted run stands in (ours); shear of the plate round the head against strength/sqrt(3), von Mises (derived from mechanics)";
 
 pub(super) const EXAMPLE: &str = r#"{
   "format": "dutyfit.case/1",
@@ -66,8 +66,8 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
     },
     FormulaDoc {
         limit: "droop",
-        formula: "B2 4 F L^3/(E b h^3) + B3 F L/(5/6 G b h), G = E/(2 (1 + nu)); spread evenly 3/8 and half of them; E the creep modulus at the life",
-        validity: "droop up to a tenth of the arm, refused beyond; solid section: sparse infill shears far more; the plate is taken as rigid",
+        formula: "B2 4 F L^3/(E b h^3) + B3 F L/(5/6 G b h), G = E/(2 (1 + nu)); spread evenly 3/8 and half of them; of a hook F S/(E I), S = a^3/3 + R (a^2 pi/2 + 2 a R + R^2 pi/4), R the middle radius of its bend, a = L - R; E the creep modulus at the life",
+        validity: "droop up to a tenth of the arm, refused beyond; a hook's bend as a thin one, which a thick one stays below, and its shear as of the whole length, the high end; solid section: sparse infill shears far more; the plate is taken as rigid",
         source: DROOP_SOURCE,
     },
     FormulaDoc {
@@ -77,9 +77,33 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
         source: SCREW_SOURCE,
     },
     FormulaDoc {
+        limit: "head-press",
+        formula: "as head-crush with the peak, against the yield strength, else the pressure of a bolted run",
+        validity: "the peak load, for a moment",
+        source: SCREW_SOURCE,
+    },
+    FormulaDoc {
         limit: "hole-crush",
         formula: "B6 F/screws over hole diameter times plate, against F11 as head-crush",
         validity: "the lasting load, on the upper screws alone",
+        source: SCREW_SOURCE,
+    },
+    FormulaDoc {
+        limit: "hole-press",
+        formula: "as hole-crush with the peak, against the yield strength, else the pressure of a bolted run",
+        validity: "the peak load, for a moment, on the upper screws alone",
+        source: SCREW_SOURCE,
+    },
+    FormulaDoc {
+        limit: "pull-through",
+        formula: "B6 pull on a screw over pi times head diameter times plate, against the strength across the layers over sqrt(3); D4 where it was not tested across",
+        validity: "the peak load; shear alone: the bending of the plate between arm and screws is not judged",
+        source: SCREW_SOURCE,
+    },
+    FormulaDoc {
+        limit: "pull-through-in-time",
+        formula: "as pull-through with the load that hangs for good, against the stress carried for the life over sqrt(3)",
+        validity: "as pull-through",
         source: SCREW_SOURCE,
     },
     FormulaDoc {

@@ -1,14 +1,17 @@
 //! What a load on an arm does to its root, its tip and its screws.
 
 use super::{Spread, docs};
-use crate::duty::mechanics::beam::{Arm, Notch};
-use crate::duty::mechanics::bent::{Bent, strength};
+use crate::duty::mechanics::beam::{Arm, Notch, Way};
+use crate::duty::mechanics::bent::{Bent, strength, strength_across};
 use crate::duty::mechanics::fatigue::{left_after, used_up};
-use crate::duty::mechanics::pad::{carried, carried_needs};
+use crate::duty::mechanics::hub::ROOT_3;
+use crate::duty::mechanics::pad::{carried, carried_needs, pressed, pressed_needs};
 use crate::duty::mechanics::surroundings::{End, plain_ask};
-use crate::duty::{Duty, Limit, LimitSense, Performance, Setting, Trace};
+use crate::duty::{Duty, Limit, LimitSense, Performance, Trace};
 use crate::num::shape::ring_area_mm2;
 use crate::policy::Class;
+use crate::property::Lies;
+use std::f64::consts::PI;
 
 /// The upper row of screws through the plate.
 #[derive(Clone, Copy, Debug)]
@@ -37,9 +40,66 @@ impl Screws {
         pull_n / ring_area_mm2(self.head_mm, self.hole_mm)
     }
 
+    /// Shear of the plate round the rim of the head, MPa.
+    fn through_mpa(self, pull_n: f64) -> f64 {
+        pull_n / (PI * self.head_mm * self.plate_mm)
+    }
+
     /// Pressure of the screw on the wall of its hole, MPa.
     fn hole_mpa(self, shear_n: f64) -> f64 {
         shear_n / (self.hole_mm * self.plate_mm)
+    }
+}
+
+/// A load as the upper screws feel it.
+#[derive(Clone, Copy, Debug)]
+struct Pulled {
+    screws: Screws,
+    load_n: f64,
+    reach_mm: f64,
+    /// On one upper screw, out of the wall, N.
+    pull_n: f64,
+    /// On one upper screw, down the wall, N.
+    shear_n: f64,
+}
+
+impl Pulled {
+    fn of(shelf: Shelf, screws: Screws, load_n: f64) -> Self {
+        let reach_mm = shelf.reach_mm();
+        Pulled {
+            screws,
+            load_n,
+            reach_mm,
+            pull_n: screws.pull_n(load_n, reach_mm),
+            shear_n: screws.shear_n(load_n),
+        }
+    }
+
+    fn pulled(self, t: &mut Trace) {
+        t.step("B6", "load", self.load_n, "N");
+        t.step("B6", "how far out it acts", self.reach_mm, "mm");
+        t.step("B6", "screws above the heel", self.screws.to_heel_mm, "mm");
+        t.step("B6", "pull on an upper screw", self.pull_n, "N");
+    }
+
+    fn under_head(self, t: &mut Trace) {
+        self.pulled(t);
+        let pressure = self.screws.head_mpa(self.pull_n);
+        t.step("B6", "pressure under its head", pressure, "MPa");
+    }
+
+    fn round_head(self, t: &mut Trace) {
+        self.pulled(t);
+        t.step("B6", "diameter of its head", self.screws.head_mm, "mm");
+        t.step("B6", "thickness of the plate", self.screws.plate_mm, "mm");
+        let shear = self.screws.through_mpa(self.pull_n);
+        t.step("B6", "shear of the plate round its head", shear, "MPa");
+    }
+
+    fn at_hole(self, t: &mut Trace) {
+        t.step("B6", "load on an upper screw", self.shear_n, "N");
+        let pressure = self.screws.hole_mpa(self.shear_n);
+        t.step("B6", "pressure on the hole's wall", pressure, "MPa");
     }
 }
 
@@ -47,6 +107,8 @@ impl Screws {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Shelf {
     pub(super) arm: Arm,
+    /// Middle radius of the quarter bend in which a hook leaves the plate, mm; nothing of a bracket.
+    pub(super) bend_mm: f64,
     pub(super) spread: Spread,
     pub(super) notch: Notch,
     /// Load that hangs on it for good, N.
@@ -104,11 +166,15 @@ impl Shelf {
         )
     }
 
+    fn way(self) -> Way {
+        Way::of(self.arm.length_mm, self.bend_mm)
+    }
+
     pub(super) fn volume_mm3(self) -> f64 {
         let plate = self
             .screws
             .map_or(0.0, |s| s.plate_mm * s.to_heel_mm * 2.0 * s.head_mm);
-        self.arm.length_mm * self.arm.width_mm * self.arm.thickness_mm + plate
+        self.way().length_mm * self.arm.width_mm * self.arm.thickness_mm + plate
     }
 
     pub(super) fn root_limits(self, bent: Bent<'_>, end: End, class: Class, duty: &mut Duty) {
@@ -189,18 +255,22 @@ impl Shelf {
             let [modulus, poisson] = *i.x else {
                 return f64::NAN;
             };
-            let arm = self.arm;
-            // A load spread evenly bends the tip 3/8 and shears it half as far as one at the tip.
-            let (bends, shears) = match self.spread {
-                Spread::Tip => (1.0, 1.0),
-                Spread::Even => (0.375, 0.5),
+            let (arm, way) = (self.arm, self.way());
+            // Spread evenly, the load beyond a place x bends it by F x^2/(2 L) and shears it by F x/L.
+            let (squares, shears) = match self.spread {
+                Spread::Tip => (way.squares_mm3, 1.0),
+                Spread::Even => (0.5 * way.cubes_mm4 / arm.length_mm, 0.5),
             };
             self.stress(self.load_n, t);
             t.step("B5", "creep modulus at the life", modulus, "MPa");
             t.step("B3", "Poisson's ratio", poisson, "1");
-            let bent = bends * arm.bent_mm(self.load_n, modulus);
+            if self.bend_mm > 0.0 {
+                t.step("B2", "middle radius of the bend", self.bend_mm, "mm");
+                t.step("B2", "length of bend and arm", way.length_mm, "mm");
+            }
+            let bent = arm.bent_mm(self.load_n, squares, modulus);
             let bent = t.step("B2", "droop by bending", bent, "mm");
-            let sheared = shears * arm.sheared_mm(self.load_n, modulus, poisson);
+            let sheared = shears * arm.sheared_mm(self.load_n, way.length_mm, (modulus, poisson));
             let sheared = t.step("B3", "droop by shear", sheared, "mm");
             t.step("B3", "droop at the end of the life", bent + sheared, "mm")
         })
@@ -221,22 +291,30 @@ impl Shelf {
         });
     }
 
-    pub(super) fn screw_limits(self, setting: &Setting, end: End, class: Class, duty: &mut Duty) {
+    pub(super) fn screw_limits(self, bent: Bent<'_>, end: End, class: Class, duty: &mut Duty) {
         let Some(screws) = self.screws else { return };
-        let (pull_n, shear_n) = (
-            screws.pull_n(self.load_n, self.reach_mm()),
-            screws.shear_n(self.load_n),
+        let lasts = carried_needs(bent.setting, end.temperature_c, duty);
+        let short = pressed_needs(bent.setting, end.temperature_c, duty);
+        // The head shears the plate on every side of it: a seam is among them however it lies.
+        let across = Bent {
+            lies: Lies::Across,
+            ..bent
+        };
+        let torn = across.pulled_needs(duty).to_vec();
+        let torn_in_time = vec![across.held_needs(duty)];
+        let (load, peak) = (
+            Pulled::of(self, screws, self.load_n),
+            Pulled::of(self, screws, self.peak_n),
         );
-        let needs = vec![carried_needs(setting, end.temperature_c, duty)];
-        let mut push = |id: &str, title: &str, failure, pressure_mpa: f64, performance| {
+        let mut push = |id: &str, title: &str, failure, bound: f64, needs, performance| {
             duty.limits.push(Limit {
                 id: end.id(id),
                 title: title.to_owned(),
                 failure,
                 class,
-                sense: LimitSense::AtLeast(pressure_mpa),
+                sense: LimitSense::AtLeast(bound),
                 unit: "MPa".to_owned(),
-                needs: needs.clone(),
+                needs,
                 performance,
                 source: docs::SCREW_SOURCE,
             });
@@ -245,35 +323,74 @@ impl Shelf {
             "head-crush",
             "pressure that the plate takes under a screw's head",
             "lets the screw's head sink in and comes off the wall",
-            screws.head_mpa(pull_n),
+            screws.head_mpa(load.pull_n),
+            vec![lasts.clone()],
             Performance::new(move |i, t| {
-                t.step("B6", "load", self.load_n, "N");
-                t.step("B6", "how far out it acts", self.reach_mm(), "mm");
-                t.step("B6", "screws above the heel", screws.to_heel_mm, "mm");
-                t.step("B6", "pull on an upper screw", pull_n, "N");
-                t.step(
-                    "B6",
-                    "pressure under its head",
-                    screws.head_mpa(pull_n),
-                    "MPa",
-                );
+                load.under_head(t);
                 carried(i, t)
+            }),
+        );
+        push(
+            "head-press",
+            "pressure that the plate bears under a screw's head at the peak",
+            "is crushed under a screw's head at the peak",
+            screws.head_mpa(peak.pull_n),
+            vec![short.clone()],
+            Performance::new(move |i, t| {
+                peak.under_head(t);
+                pressed(i, t)
             }),
         );
         push(
             "hole-crush",
             "pressure that the wall of a hole takes",
             "is torn through by its screws",
-            screws.hole_mpa(shear_n),
+            screws.hole_mpa(load.shear_n),
+            vec![lasts],
             Performance::new(move |i, t| {
-                t.step("B6", "load on an upper screw", shear_n, "N");
+                load.at_hole(t);
+                carried(i, t)
+            }),
+        );
+        push(
+            "hole-press",
+            "pressure that the wall of a hole bears at the peak",
+            "is torn through by its screws at the peak",
+            screws.hole_mpa(peak.shear_n),
+            vec![short],
+            Performance::new(move |i, t| {
+                peak.at_hole(t);
+                pressed(i, t)
+            }),
+        );
+        push(
+            "pull-through",
+            "shear that the plate takes round a screw's head at the peak",
+            "is pulled off over its screws' heads",
+            screws.through_mpa(peak.pull_n),
+            torn,
+            Performance::new(move |i, t| {
+                peak.round_head(t);
+                let pulls = strength_across(i, t);
+                t.step("B6", "shear that the plate takes", pulls / ROOT_3, "MPa")
+            }),
+        );
+        push(
+            "pull-through-in-time",
+            "shear that the plate carries round a screw's head for the life",
+            "is pulled off over its screws' heads in time",
+            screws.through_mpa(load.pull_n),
+            torn_in_time,
+            Performance::new(move |i, t| {
+                let [carried] = *i.x else { return f64::NAN };
+                load.round_head(t);
+                t.step("B4", "stress carried for the life", carried, "MPa");
                 t.step(
                     "B6",
-                    "pressure on the hole's wall",
-                    screws.hole_mpa(shear_n),
+                    "shear that the plate carries",
+                    carried / ROOT_3,
                     "MPa",
-                );
-                carried(i, t)
+                )
             }),
         );
     }

@@ -5,6 +5,8 @@ use crate::duty::mechanics::usual;
 
 pub(super) const FOLD_SOURCE: &str = "N6: the land bends to an arc (derived from mechanics; the equal form t/(2R + t) verified in source)";
 
+pub(super) const STAYS_SOURCE: &str = "N11: stress of the fold, no more than the yield strength, not relaxed, so the high end (derived from mechanics); B4: against what was carried in time";
+
 pub(super) const FOLDS_SOURCE: &str = "a count on printed samples, by the workspace's own property `folds-outlived`: no calculation stands in for it (the moulded hinge's life comes from drawn polymer, verified in source)";
 
 pub(super) const TEAR_SOURCE: &str =
@@ -41,6 +43,12 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
         formula: "N6 strain at break against angle t/(2 land)",
         validity: "strain below 1, refused beyond; the whole land bends alike, without a notch where it meets the plates; moulded practice: land 1.5 mm, web 0.2 to 0.4 mm, which strains by 20 to 40 % (verified in source)",
         source: FOLD_SOURCE,
+    },
+    FormulaDoc {
+        limit: "fold-held",
+        formula: "N11 stress carried for the life over E e, which is no more than the yield strength",
+        validity: "where it is folded once for good, or must spring open after its life folded; the stress relaxes, which is left out; what cracks under stress in a liquid is another matter",
+        source: STAYS_SOURCE,
     },
     FormulaDoc {
         limit: "folds",

@@ -171,6 +171,45 @@ impl Web {
         });
     }
 
+    /// Cracks in time because it stays folded.
+    pub(super) fn stays_limit(self, bent: Bent<'_>, end: End, class: Class, duty: &mut Duty) {
+        let mut needs = self.yield_needs(bent, duty);
+        needs.push(bent.held_needs(duty));
+        duty.limits.push(Limit {
+            id: end.id("fold-held"),
+            title: "stress carried for the life over the stress of the fold".to_owned(),
+            failure: "cracks in time from staying folded",
+            class,
+            sense: LimitSense::AtLeast(1.0),
+            unit: "1".to_owned(),
+            needs,
+            performance: Performance::new(move |i, t| {
+                let [modulus, yields, carried] = *i.x else {
+                    return f64::NAN;
+                };
+                let strain = self.folded(t) / 100.0;
+                t.step("N11", "modulus", modulus, "MPa");
+                let elastic = t.step(
+                    "N11",
+                    "stress if it stayed elastic",
+                    modulus * strain,
+                    "MPa",
+                );
+                t.step("N11", "yield strength", yields, "MPa");
+                let stress = if elastic > yields { yields } else { elastic };
+                t.step(
+                    "N11",
+                    "stress of the fold, before it relaxes",
+                    stress,
+                    "MPa",
+                );
+                t.step("B4", "stress carried for the life", carried, "MPa");
+                t.step("B4", "carried over asked", carried / stress, "1")
+            }),
+            source: docs::STAYS_SOURCE,
+        });
+    }
+
     /// Modulus and yield strength, in the order of the formulas below.
     fn yield_needs(self, bent: Bent<'_>, duty: &mut Duty) -> Vec<Vec<usize>> {
         vec![

@@ -88,16 +88,21 @@ impl Arm {
         self.width_mm * self.thickness_mm.powi(2) / 6.0
     }
 
-    /// B2: deflection of the tip by bending, mm: F L^3/(3 E I) (derived).
-    pub(in crate::duty) fn bent_mm(self, force_n: f64, modulus_mpa: f64) -> f64 {
-        4.0 * force_n * self.length_mm.powi(3)
-            / (modulus_mpa * self.width_mm * self.thickness_mm.powi(3))
+    /// B2: deflection by bending, mm: F S/(E I), S the sum of the squares of [`Way`], which is L^3/3 of
+    /// a straight arm (derived).
+    pub(in crate::duty) fn bent_mm(self, force_n: f64, squares_mm3: f64, modulus_mpa: f64) -> f64 {
+        12.0 * force_n * squares_mm3 / (modulus_mpa * self.width_mm * self.thickness_mm.powi(3))
     }
 
-    /// B3: deflection of the tip by shear, mm: F L/(5/6 G A), G = E/(2 (1 + nu)) (derived).
-    pub(in crate::duty) fn sheared_mm(self, force_n: f64, modulus_mpa: f64, poisson: f64) -> f64 {
+    /// B3: deflection by shear over a length, mm: F L/(5/6 G A), G = E/(2 (1 + nu)) (derived).
+    pub(in crate::duty) fn sheared_mm(
+        self,
+        force_n: f64,
+        length_mm: f64,
+        (modulus_mpa, poisson): (f64, f64),
+    ) -> f64 {
         let shear_mpa = modulus_mpa / (2.0 * (1.0 + poisson));
-        force_n * self.length_mm / (SHEAR_AREA * shear_mpa * self.width_mm * self.thickness_mm)
+        force_n * length_mm / (SHEAR_AREA * shear_mpa * self.width_mm * self.thickness_mm)
     }
 
     /// N1, N3: strain at the root when the tip is bent by `y` mm: y t/(C L^2) (derived; any elastic
@@ -109,6 +114,44 @@ impl Arm {
     /// N2: force at the tip, N, for a stress at the root: b t^2 sigma/(6 L) (derived).
     pub(in crate::duty) fn tip_force_n(self, stress_mpa: f64) -> f64 {
         stress_mpa * self.resistance_mm3() / self.length_mm
+    }
+}
+
+/// The way from the load to the root of an arm, by how far each piece of it lies out, mm to a power:
+/// the sums of x^2 and x^3 over its length, and its length.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::duty) struct Way {
+    pub(in crate::duty) squares_mm3: f64,
+    pub(in crate::duty) cubes_mm4: f64,
+    pub(in crate::duty) length_mm: f64,
+}
+
+impl Way {
+    /// Of an arm that reaches `reach_mm` out and leaves its wall in a quarter bend of this middle
+    /// radius, which starts along the wall; no radius is a straight arm. A bend wider than the reach
+    /// ends where the load is. (Castigliano's theorem, bending alone; standard, derived.)
+    pub(in crate::duty) fn of(reach_mm: f64, radius_mm: f64) -> Way {
+        let r = radius_mm;
+        let turned = if reach_mm >= r {
+            std::f64::consts::FRAC_PI_2
+        } else {
+            (1.0 - reach_mm / r).acos()
+        };
+        let (s, twice) = (turned.sin(), (2.0 * turned).sin());
+        // Along the bend a piece lies out by past + r cos(angle); past is what the straight part adds.
+        let past = reach_mm - r;
+        let straight = past.max(0.0);
+        let square = 0.5 * turned + 0.25 * twice;
+        Way {
+            squares_mm3: straight.powi(3) / 3.0
+                + r * (past.powi(2) * turned + 2.0 * past * r * s + r.powi(2) * square),
+            cubes_mm4: straight.powi(4) / 4.0
+                + r * (past.powi(3) * turned
+                    + 3.0 * past.powi(2) * r * s
+                    + 3.0 * past * r.powi(2) * square
+                    + r.powi(3) * (s - s.powi(3) / 3.0)),
+            length_mm: straight + r * turned,
+        }
     }
 }
 

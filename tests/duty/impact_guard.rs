@@ -48,6 +48,17 @@ fn a_block_takes_the_energy_as_a_spring() {
 }
 
 #[test]
+fn a_set_takes_its_share_of_the_squeeze_and_not_of_the_depth() {
+    let d = duty(r#", "speed": "0.5 m/s""#);
+    // 30 % of the 2.165 mm pushed in, of 30 mm.
+    close(
+        performs(&d, "depth-kept", SOFT),
+        1.0 - 0.3 * 2.165_064 / 30.0,
+        1e-6,
+    );
+}
+
+#[test]
 fn a_stiffer_block_passes_on_more_force_and_bottoms_out_later() {
     let d = duty(r#", "speed": "0.9 m/s", "force_allowed": "5 kN""#);
     let at = |e: f64| [("compression-modulus", e), ("dynamic-stiffening", 1.5)];

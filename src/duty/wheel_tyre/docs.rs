@@ -14,11 +14,12 @@ pub(super) const EXAMPLE: &str = r#"{
     "fixing": "stretch",
     "bore": "23.2 mm",
     "rim": "painted-steel",
-    "load": "60 N",
+    "load": "15 N",
     "speed": "0.4 m/s",
-    "distance": "20 km",
+    "distance": "4 km",
     "slip": 0.02,
-    "traction": "10 N",
+    "traction": "3 N",
+    "stands": "20 week",
     "sag": "0.9 mm",
     "flat_spot": "0.4 mm",
     "wear_allowed": "1 mm"
@@ -28,7 +29,7 @@ pub(super) const EXAMPLE: &str = r#"{
   "lies": "flat",
   "harm": { "hurts": "nobody", "damages": "a door that drags", "replaceable": true },
   "class": "damage",
-  "assumed": ["rim_diameter", "thickness", "width", "fixing", "bore", "rim", "load", "speed", "distance", "slip", "traction", "sag", "flat_spot", "wear_allowed", "temperature", "moisture", "counterface", "life", "lies", "hurts", "damages", "replaceable", "class"]
+  "assumed": ["rim_diameter", "thickness", "width", "fixing", "bore", "rim", "load", "speed", "distance", "slip", "traction", "stands", "sag", "flat_spot", "wear_allowed", "temperature", "moisture", "counterface", "life", "lies", "hurts", "damages", "replaceable", "class"]
 }
 "#;
 

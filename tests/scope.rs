@@ -367,6 +367,50 @@ fn ten_innocent_descriptions_with_the_same_words_in_them_are_not_declined() {
 }
 
 #[test]
+fn what_is_wound_round_something_is_no_wound() {
+    for title in [
+        "strip wound round a post",
+        "strap wound around the bin",
+        "foot of a winder, for hose wound onto a reel",
+        "lid of a wire-wound resistor box",
+    ] {
+        assert_eq!(declined_by(title, ""), None, "{title}");
+    }
+    for title in [
+        "dressing for a wound on the knee",
+        "clip of a wound drain",
+        "bandage wound round an open wound",
+    ] {
+        let by = declined_by(title, "").map(|(id, _)| id);
+        assert_eq!(by.as_deref(), Some("medical"), "{title}");
+    }
+}
+
+#[test]
+fn a_stretched_ring_whips_back_and_a_pulled_strip_does_not() {
+    let of = |inputs: &str| {
+        let case = format!(
+            r#"{{ "format": "dutyfit.case/1", "title": "thing", "part": "strap",
+            "inputs": {{ "width": "10 mm", "thickness": "2 mm", {inputs} }} }}"#
+        );
+        let bench = shed().file("strap.json", case);
+        let json = bench
+            .run(&["shortlist", "strap.json", "--format", "json"])
+            .json();
+        let raised = json["cautions"].as_array().unwrap().clone();
+        raised
+            .iter()
+            .find(|c| c["id"] == "whip-back")
+            .map(|c| c["raised_by"].to_string())
+    };
+    let ring =
+        r#""form": "band", "free_diameter": "92 mm", "drum": "100 mm", "tension_needed": "6 N""#;
+    let by = of(ring).expect("a caution");
+    assert!(by.contains("stretched by 9 %"), "{by}");
+    assert_eq!(of(r#""form": "straight", "pull": "20 N""#), None);
+}
+
+#[test]
 fn verbs_and_persons_count_in_all_their_usual_forms() {
     for (title, rule) in [
         ("he climbs with it", "fall-arrest"),

@@ -21,7 +21,7 @@ use crate::property::{Heat, Moisture, Property};
 use crate::quantity::Reading;
 
 /// Where a room lies from dried (0) to wet (1) where that was not measured.
-const ROOM: f64 = 0.4;
+const ROOM: f64 = Moisture::ROOM_SHARE;
 /// One standard deviation of that.
 const ROOM_SD: f64 = 0.1;
 

@@ -52,7 +52,7 @@ pub use skip::{Skipped, skip_bad};
 pub use source::{FileFault, Source};
 pub(crate) use source::{Unread, in_words, shown};
 pub use store::{Appended, Change, NewColumn, Store, append_lines};
-pub(crate) use words::{check_id, known_surface, meant, nearest, one_of};
+pub(crate) use words::{all_nearest, check_id, known_surface, meant, nearest, one_of};
 pub use workspace::{Catalog, Named, Origin, WeightsFile, lint, load_named_cases, load_weights};
 pub(crate) use write::make_folder;
 pub use write::replace_file;

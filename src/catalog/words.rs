@@ -28,12 +28,20 @@ pub(crate) fn nearest<'c>(
         .map(|(_, c)| c)
 }
 
+/// All candidates that are spelt as nearly like `word` as [`nearest`], in their order; none where it is none.
+pub(crate) fn all_nearest<'c>(word: &str, all: &[&'c str]) -> Vec<&'c str> {
+    let lower = word.to_lowercase();
+    let apart = |c: &str| strsim::damerau_levenshtein(&lower, &c.to_lowercase());
+    let Some(least) = nearest(word, all.iter().copied()).map(apart) else {
+        return Vec::new();
+    };
+    all.iter().copied().filter(|c| apart(c) == least).collect()
+}
+
 /// The candidates that may be meant by `word`: those spelt nearest to it, if near enough; else those
 /// that hold it as a piece, or have a piece that is spelt nearly so. None where too many would do.
 fn near<'c>(word: &str, all: &[&'c str]) -> Vec<&'c str> {
     let lower = word.to_lowercase();
-    let apart = |c: &str| strsim::damerau_levenshtein(&lower, &c.to_lowercase());
-    let least = nearest(word, all.iter().copied()).map(apart);
     let piece = |c: &str| {
         let c = c.to_lowercase();
         let long = lower.chars().count() >= SHORTEST_PIECE;
@@ -41,14 +49,10 @@ fn near<'c>(word: &str, all: &[&'c str]) -> Vec<&'c str> {
         let held = c.chars().count() >= SHORTEST_PIECE && lower.contains(c.as_str());
         holds || held || (long && nearest(&lower, c.split(['-', '_', '.', '@', ' '])).is_some())
     };
-    let found: Vec<&str> = all
-        .iter()
-        .copied()
-        .filter(|c| match least {
-            Some(d) => apart(c) == d,
-            None => piece(c),
-        })
-        .collect();
+    let mut found = all_nearest(word, all);
+    if found.is_empty() {
+        found = all.iter().copied().filter(|c| piece(c)).collect();
+    }
     if found.len() <= MOST_NEAR {
         found
     } else {

@@ -1,6 +1,6 @@
 //! Finding the part kind by its name, a near one, or plain words for what the part is.
 
-use crate::catalog::{meant, nearest};
+use crate::catalog::{all_nearest, meant, one_of};
 use crate::describe::question::Choice;
 use crate::duty::{PartKind, parts};
 use crate::problem::Fault;
@@ -260,26 +260,28 @@ pub fn kinds_called(text: &str) -> Vec<&'static PartKind> {
     })
 }
 
-/// The part kind whose name, or what such a part is called, is nearest to a text, if one is near
-/// enough to be meant.
-pub fn kind_near(text: &str) -> Option<&'static PartKind> {
-    let all: Vec<(&str, &'static PartKind)> = parts()
+/// The part kinds whose name, or what such a part is called, is nearest to a text: all that are as
+/// near; none where none is near enough to be meant.
+pub fn kinds_near(text: &str) -> Vec<&'static PartKind> {
+    let names: Vec<&str> = parts().iter().flat_map(called).collect();
+    let near = all_nearest(text, &names);
+    parts()
         .iter()
-        .flat_map(|p| called(p).into_iter().map(move |c| (c, p)))
-        .collect();
-    let near = nearest(text, all.iter().map(|(c, _)| *c))?;
-    all.iter().find(|(c, _)| *c == near).map(|(_, p)| *p)
+        .filter(|p| called(p).iter().any(|c| near.contains(c)))
+        .collect()
 }
 
 /// What somebody is told who named no part that is known.
 pub(crate) fn unknown_part(text: &str) -> Fault {
     let ids = || parts().iter().map(|p| p.id);
+    let near: Vec<&str> = kinds_near(text).iter().map(|k| k.id).collect();
     Fault::new(
         "usage::unknown-part",
         format!("there is no part kind `{text}`"),
-        match kind_near(text) {
-            Some(kind) => format!("write `{}` if that is what was meant", kind.id),
-            None => meant(text, ids()),
+        if near.is_empty() {
+            meant(text, ids())
+        } else {
+            format!("write {} if that is what was meant", one_of(&near))
         },
     )
 }

@@ -24,7 +24,7 @@ mod swing;
 
 pub use dialogue::Dialogue;
 pub use effect::Effect;
-pub use kinds::{kind_near, kinds_called};
+pub use kinds::{kinds_called, kinds_near};
 pub(crate) use kinds::{several_parts, unknown_part};
 pub use listed::{Ended, from_list};
 pub use question::{Choice, OnEnter, Question, Section, Takes};

@@ -35,7 +35,7 @@ pub struct InputLine {
     pub needed: Needed,
     /// What holds when it is left out, where its description says so.
     pub default: Option<String>,
-    /// Its value in the worked example, or one of its kind; may be empty.
+    /// Its value in the worked example; of an input that may be needed elsewhere, one of its kind; else empty.
     pub example: String,
     /// The words that it takes, where they are a closed list.
     pub words: Vec<Choice>,
@@ -75,6 +75,8 @@ impl PartSheet {
             default: e.default().map(str::to_owned),
             example: match draft.in_example(&key(e)) {
                 Some(v) if !v.is_array() && !v.is_object() => said(&v),
+                // A figure of its kind says how it is written, not how large it is here.
+                _ if matches!(needs.get(&e.name), None | Some(Needed::No)) => String::new(),
                 _ => e.example.clone(),
             },
             words: match &e.takes {

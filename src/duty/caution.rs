@@ -3,7 +3,8 @@
 //! The rules stand in `cautions.json`. A word, a part kind or a test on a
 //! field of the case raises one; a raised caution is never suppressed. Only a
 //! *doubtful* word of a decline, one that has innocent meanings, can be
-//! answered in the case, and the answer is repeated by every output.
+//! answered in the case, and the answer is repeated by every output. In a
+//! phrase that the rule names as innocent it is not asked about at all.
 
 mod material;
 mod when;
@@ -108,7 +109,7 @@ struct Rule {
     doubtful: BTreeMap<String, String>,
     #[serde(default)]
     words: Vec<String>,
-    /// Phrases in which its words mean something else.
+    /// Phrases in which its words, or its doubtful ones, mean something else.
     #[serde(default)]
     not_in: Vec<String>,
     #[serde(default)]
@@ -207,7 +208,7 @@ pub fn raise(case: &Case, duty: &Duty) -> (Vec<Raised>, Vec<Decline>) {
         );
         if rule.caution.severity == Severity::Decline {
             declines.extend(by.into_iter().map(|b| rule.decline(b, false)));
-            declines.extend(rule.declines(&text, &case.not_about));
+            declines.extend(rule.declines((&text, &outside), &case.not_about));
         } else if !by.is_empty() {
             raised.push(Raised {
                 caution: rule.caution.clone(),
@@ -252,12 +253,13 @@ impl Rule {
         }
     }
 
-    fn declines(&self, text: &Text, answers: &[NotAbout]) -> Vec<Decline> {
+    /// Clear words count anywhere in the text, doubtful ones `outside` the innocent phrases.
+    fn declines(&self, (text, outside): (&Text, &Text), answers: &[NotAbout]) -> Vec<Decline> {
         let clear = self.clear.iter().map(|w| (w, false));
         let doubtful = self.doubtful.keys().map(|w| (w, true));
         clear
             .chain(doubtful)
-            .filter(|(w, _)| text.holds(w))
+            .filter(|(w, doubtful)| if *doubtful { outside } else { text }.holds(w))
             .filter(|(w, doubtful)| {
                 !(*doubtful
                     && answers

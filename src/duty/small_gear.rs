@@ -174,6 +174,7 @@ impl Gear {
                 gear.sliding,
                 "1",
             );
+            t.step("A10", "meshes that warm it", gear.meshes, "1");
             let heat = gear.heat_w(torque_nm, friction);
             t.step("A10", "heat of the mesh over a busy spell", heat, "W");
             t.step(

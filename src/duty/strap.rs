@@ -312,6 +312,16 @@ impl Part for Strap {
     fn words(&self) -> Vec<String> {
         vec![self.note.clone()]
     }
+
+    fn cautions(&self, _: &Setting) -> Vec<(&'static str, String)> {
+        match self.use_of() {
+            Ok(Use::Stretched(s)) => {
+                let percent = 100.0 * s.strain;
+                vec![("whip-back", format!("a ring stretched by {percent:.0} %"))]
+            }
+            _ => Vec::new(),
+        }
+    }
 }
 
 /// The row of the registry.

@@ -1,7 +1,7 @@
 //! What is asked, what is taken, and what each answer leads to.
 
 use super::{Talk, case};
-use dutyfit::describe::{Noticed, OnEnter, Reply, common_keys, kind_near, kinds_called};
+use dutyfit::describe::{Noticed, OnEnter, Reply, common_keys, kinds_called, kinds_near};
 use dutyfit::duty::parts;
 use serde_json::Value;
 
@@ -333,7 +333,10 @@ fn plain_words_find_the_part() {
     assert_eq!(ids("a washer"), ["bolt-washer"]);
     assert_eq!(ids("feet"), ["support-foot"]);
     assert!(ids("bolt-wascher").is_empty());
-    assert_eq!(kind_near("bolt-wascher").unwrap().id, "bolt-washer");
+    let near = |text: &str| -> Vec<&str> { kinds_near(text).iter().map(|k| k.id).collect() };
+    assert_eq!(near("bolt-wascher"), ["bolt-washer"]);
+    assert_eq!(near("hok"), ["cantilever-bracket", "snap-hook"]);
+    assert!(near("zeppelin").is_empty());
     assert_eq!(ids("glide for a drawer"), ["sliding-pad"]);
     assert!(ids("zeppelin").is_empty());
     let known: Vec<&str> = parts().iter().map(|p| p.id).collect();

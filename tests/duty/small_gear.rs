@@ -68,6 +68,25 @@ fn a_tooth_fails_by_fatigue_shock_bending_wear_and_heat_apart() {
 }
 
 #[test]
+fn an_idler_is_warmed_by_two_meshes_and_what_is_not_judged_is_said() {
+    let rise = |more: &str| {
+        let d = duty(&format!("{SELDOM}{more}"));
+        step(&d, "heat-margin", TOUGH, "rise by friction")
+    };
+    close(rise(r#", "idler": true"#), 2.0 * rise(""), 1e-12);
+    let d = duty(SELDOM);
+    for what in ["`knob`", "play between the teeth", "`idler` left out"] {
+        assert!(
+            d.notes.iter().any(|n| n.contains(what)),
+            "{what}: {:?}",
+            d.notes
+        );
+    }
+    let idler = duty(&format!(r#"{SELDOM}, "idler": true"#));
+    assert!(idler.notes.iter().any(|n| n.contains("bent both ways")));
+}
+
+#[test]
 fn more_turns_turn_the_governing_limit_from_shock_to_wear() {
     let at = |share: f64| {
         let d = duty(&format!(

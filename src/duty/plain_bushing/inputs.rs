@@ -8,7 +8,7 @@ use crate::duty::mechanics::sliding::{Contact, same_plastic};
 use crate::duty::mechanics::usual::{positive, share, shown};
 use crate::duty::{Duty, Setting};
 use crate::problem::Fault;
-use crate::property::{Face, ROOM_C};
+use crate::property::{Face, Moisture, ROOM_C};
 use crate::quantity::{
     Angle, Area, Expansion, FilmCoefficient, Flow, Force, Length, Speed, Temperature,
     ThermalResistance, Torque,
@@ -315,6 +315,10 @@ impl PlainBushing {
                 "`clearance` left out: {} mm before it is pressed in",
                 shown(self.clearance_mm())
             ),
+        );
+        note(
+            setting.moisture != Moisture::Room,
+            "growth by the damp of a room is counted where a material's water uptake is known: measure it of a polyamide, which grows most".to_owned(),
         );
         note(
             self.load_on.is_some(),

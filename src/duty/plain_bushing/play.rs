@@ -1,6 +1,7 @@
 //! The play between bush and shaft: what heat, water and a press fit leave of it.
 
 use crate::duty::Trace;
+use crate::property::Moisture;
 
 /// Growth in length for each per cent of water, as a share: 0.2 to 0.3 % (from memory, not
 /// verified); the high end, because it is the one that seizes.
@@ -34,6 +35,21 @@ pub(super) struct Bushes {
     pub(super) poisson: f64,
     /// Water taken up, %.
     pub(super) uptake: f64,
+}
+
+/// A13: water taken up in a room, %, of a saturated uptake in %; none where that was not measured.
+pub(super) fn room_uptake(saturated: Option<f64>, t: &mut Trace) -> f64 {
+    let Some(saturated) = saturated else {
+        return t.step(
+            "A13",
+            "water taken up in a room: not measured, none counted",
+            0.0,
+            "%",
+        );
+    };
+    t.step("A13", "water taken up when soaked", saturated, "%");
+    let taken = Moisture::ROOM_SHARE * saturated;
+    t.step("A13", "water taken up in a room", taken, "%")
 }
 
 impl Seat {

@@ -31,11 +31,13 @@ pub(super) const EXAMPLE: &str = r#"{
 
 const LEWIS: &str = "20 degree teeth of full depth, load at the tip, one pair in contact; table K-1 from 12 teeth (refused below) to 300 (its last figure beyond), straight lines between its rows (ours); a face up to 15 modules wide counts (common practice, no source)";
 
+const FATIGUE: &str = "20 degree teeth of full depth, load at the tip, one pair in contact; table K-1 from 12 teeth (refused below) to 300 (its last figure beyond), straight lines between its rows (ours); a face up to 15 modules wide counts (common practice, no source); the share left is of a load that goes both ways (as ASTM D671 bends; from memory, not verified), as an idler's does: safe for teeth that are bent one way";
+
 pub(super) const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
         limit: "tooth-fatigue",
         formula: "K1 sigma = K_v W/(b m Y), W = 2 T/d; K2 K_v = (3.05 + v)/3.05 printed, (6.1 + v)/6.1 cut; against the strength left after as many loads as turns, D7",
-        validity: LEWIS,
+        validity: FATIGUE,
         source: "K1: a public lecture's table and example (verified in source); K2 from memory, not verified; D5 ASTM D671 figures (verified in source) give shares from a tenth to nearly half, so that the share comes from the polymer, wide",
     },
     FormulaDoc {
@@ -64,7 +66,7 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
     },
     FormulaDoc {
         limit: "heat-margin",
-        formula: "softening onset - (T + mu s 2 pi T n busy R_th), or - storage where that is hotter, at least 20 K; R_th given or 1/(h A)",
+        formula: "softening onset - (T + m mu s 2 pi T n busy R_th), m = 2 meshes of an idler, else 1, or - storage where that is hotter, at least 20 K; R_th given or 1/(h A)",
         validity: "steady heat over the busiest quarter of an hour, none of it leaving through the mate",
         source: "A10, K10 (derived from mechanics); h 5 to 15 W/(m2.K) in still air from memory, not verified; margin common practice, no source",
     },

@@ -80,6 +80,10 @@ pub(super) struct SmallGear {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("why" = "a small mate slides more on the flanks, which wears and heats them"))]
     pub(super) mate_teeth: Option<u32>,
+    /// Whether it runs between two gears and only passes the torque on; no when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("why" = "an idler's teeth are bent both ways, and it is warmed by two meshes"))]
+    pub(super) idler: Option<bool>,
     /// How the teeth were made; printed when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("why" = "rough teeth knock harder at speed"))]
@@ -130,6 +134,8 @@ pub(super) struct Gear {
     /// Turns a second while it runs.
     turns_s: f64,
     busy: f64,
+    /// Meshes that warm it: two of an idler.
+    pub(super) meshes: f64,
     /// Turns over the life: how often each tooth is loaded.
     pub(super) cycles: f64,
     pub(super) barth_m_s: f64,
@@ -162,9 +168,9 @@ impl Gear {
         TAU * torque_nm * self.cycles
     }
 
-    /// A10, K10: heat of the mesh averaged over a busy spell, W: mu W v times the sliding share.
+    /// A10, K10: heat of its meshes averaged over a busy spell, W: mu W v times the sliding share of each.
     pub(super) fn heat_w(&self, torque_nm: f64, friction: f64) -> f64 {
-        friction * self.sliding * TAU * torque_nm * self.turns_s * self.busy
+        self.meshes * friction * self.sliding * TAU * torque_nm * self.turns_s * self.busy
     }
 
     /// How much warmer than the air the teeth are taken when strength is asked, K.
@@ -259,6 +265,7 @@ impl SmallGear {
                     holding_nm: self.holding_torque.map(|m| m.0),
                     turns_s: self.turns.0,
                     busy: self.busy_share.unwrap_or(1.0),
+                    meshes: if self.idler == Some(true) { 2.0 } else { 1.0 },
                     cycles: setting.cycles.unwrap_or(running),
                     barth_m_s: match self.made.unwrap_or_default() {
                         Made::Printed => BARTH.0,
@@ -340,6 +347,20 @@ impl SmallGear {
             ),
         );
         note(self.gears.is_some(), "`gears` left out: 1".to_owned());
+        note(
+            self.idler.is_some(),
+            "`idler` left out: the torque ends in this gear, or comes from it".to_owned(),
+        );
+        note(
+            self.idler != Some(true),
+            "an idler: its teeth are bent both ways, which is how the strength left after many loads is known, so that only the heat of a second mesh is added".to_owned(),
+        );
+        duty.notes.push(
+            "how it holds on its shaft is not judged: a key, a press fit or a set screw splits or loosens a hub before the teeth go; judge the hub as a `knob`".to_owned(),
+        );
+        duty.notes.push(
+            "play between the teeth is not judged: heat and water make the gear grow; leave more of it than metal gears need, most for a polyamide".to_owned(),
+        );
         same_plastic(setting, duty);
         duty.notes.push(format!(
             "each tooth is loaded {:.0} times over the life, at {:.3} m/s",

@@ -49,11 +49,23 @@ pub(super) fn told(d: &Direction, telling: Telling<'_>) -> Option<String> {
             let m = there.stands.first()?;
             let now = d.stands(d.taken, &m.material)?;
             let (a, b) = pair(m, now, telling);
-            let because = because(d, &m.material, (best, d.taken), telling);
-            let (opening, as_is) = if open {
-                ("print it", "it was judged")
+            let as_is = if open {
+                "it was judged"
             } else {
-                ("it would do better", "the case has it")
+                "the case has it"
+            };
+            if now.standing == Standing::NotKnown {
+                // What is gained is evidence, and says nothing against the way that lacks it.
+                return Some(format!(
+                    "Print direction: {} {a} {}, the way that its bench runs speak of; as {as_is}, {}, it {b}, which says nothing against printing it so.",
+                    m.material, there.words, here.words
+                ));
+            }
+            let because = because(d, &m.material, (best, d.taken), telling);
+            let opening = if open {
+                "print it"
+            } else {
+                "it would do better"
             };
             let first = here.stands.first().filter(|f| f.material != m.material);
             let first = first.map_or_else(String::new, |f| {

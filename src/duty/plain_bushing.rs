@@ -78,7 +78,7 @@ impl Bush {
         if moisture != Moisture::Dried {
             let mut uptake = vec![duty.ask(plain_ask("water-uptake").moist(Moisture::Wet))];
             if moisture == Moisture::Room {
-                // Most plastics barely grow in a room: without a figure none is counted, and the step says so.
+                // Most plastics barely grow in a room: a measured expansion alone counts none, and the step says so.
                 uptake.push(expansion);
             }
             needs.push(uptake);

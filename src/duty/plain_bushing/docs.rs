@@ -59,7 +59,7 @@ pub(super) const FORMULAS: &[FormulaDoc] = &[
     FormulaDoc {
         limit: "play-left",
         formula: "bore (1 + g) - c (outer (1 + g) - housing) - shaft, each at its temperature; g = a dT + 0.3 % for each per cent of water, of which a room gives 0.4 of the saturated uptake; c = 2ab/((a^2 + b^2) - nu (b^2 - a^2)); at least 0.1 % of the shaft; standing and warmed by friction",
-        validity: "a housing that does not give, no creep of the wall; fitted dry; in a room none is counted of a material whose uptake was not measured",
+        validity: "a housing that does not give, no creep of the wall; fitted dry; in a room the uptake measured, else the polymer's typical one, but none where expansion was measured and uptake was not",
         source: "A13: derived from mechanics; swelling from memory, not verified; clearance 0.5 to 1 % of the diameter common practice, no source",
     },
     FormulaDoc {

@@ -318,7 +318,7 @@ impl PlainBushing {
         );
         note(
             setting.moisture != Moisture::Room,
-            "growth by the damp of a room is counted where a material's water uptake is known: measure it of a polyamide, which grows most".to_owned(),
+            "growth by the damp of a room follows the water uptake, measured or else typical; none is counted where only the expansion was measured: measure a polyamide's uptake, for it grows most".to_owned(),
         );
         note(
             self.load_on.is_some(),

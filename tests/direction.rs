@@ -127,10 +127,7 @@ fn one_candidate_is_told_its_own_direction() {
     ];
     let text = dutyfit(&args).out;
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        text.contains("Print direction: petg-c is fit"),
-        "{text}"
-    );
+    assert!(text.contains("Print direction: petg-c is fit"), "{text}");
     let json = dutyfit(&[&args[..], &["--format", "json"]].concat()).json();
     for w in json["direction"]["ways"].as_array().expect("ways") {
         assert_eq!(w["materials"].as_array().map(Vec::len), Some(1));

@@ -223,7 +223,7 @@ const BUILTIN: &[Property] = rows! {
     "conductivity", "thermal conductivity", "W/(m.K)", More, Log, Option::None, false, false, None, 0.25, [0.05, 20.0], "ISO 22007-2", Option::None;
     "fatigue-share", "share of the strength left to a load of ten million cycles", "1", More, Log, Option::None, false, false, None, 0.35, [0.01, 1.0], "ASTM D671", Option::None;
     "dynamic-stiffening", "stiffness in vibration over stiffness at rest", "1", Less, Log, Option::None, false, false, None, 0.20, [1.0, 5.0], "ISO 4664-1", Option::None;
-    "sun-class", "class of sun resistance (0 poor, 1 fair, 2 good)", "1", More, Plain, Option::None, false, false, None, 0.25, [0.0, 2.0], "coarse class, from memory", Option::None;
+    "sun-class", "class of sun resistance", "1", More, Plain, Option::None, false, false, None, 0.25, [0.0, 2.0], "coarse class, from memory", Option::None;
     "attack-aliphatic", "attack by paraffins (0 none, 4 severe)", "1", Less, Plain, Option::None, false, false, None, 0.5, [0.0, 4.0], "coarse class, ISO 175", Option::None;
     "attack-aromatic", "attack by aromatics and terpenes (0 none, 4 severe)", "1", Less, Plain, Option::None, false, false, None, 0.5, [0.0, 4.0], "coarse class, ISO 175", Option::None;
     "attack-chlorinated", "attack by chlorinated solvents (0 none, 4 severe)", "1", Less, Plain, Option::None, false, false, None, 0.5, [0.0, 4.0], "coarse class, ISO 175", Option::None;

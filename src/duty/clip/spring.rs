@@ -2,10 +2,9 @@
 
 use super::docs;
 use crate::duty::mechanics::beam::{Arm, Notch, Taper};
-use crate::duty::mechanics::bent::{Bent, spring_left, trusted_strain};
-use crate::duty::mechanics::fatigue::left_after;
+use crate::duty::mechanics::bent::{Bent, breaks_at, spring_left, trusted_strain};
 use crate::duty::mechanics::ring::OpenRing;
-use crate::duty::mechanics::surroundings::{End, ask, plain_ask, stiffer_is_worse};
+use crate::duty::mechanics::surroundings::{End, plain_ask, stiffer_is_worse};
 use crate::duty::{Duty, Limit, LimitSense, Performance, Trace};
 use crate::policy::Class;
 
@@ -125,21 +124,11 @@ impl Spring {
             needs,
             performance: Performance::new(move |i, t| {
                 self.strained(self.opening_mm, t);
-                match *i.x {
-                    [breaks] => t.step("N8", "strain at break", breaks, "%"),
-                    [breaks, share] => {
-                        t.step("N8", "strain at break", breaks, "%");
-                        left_after(self.openings, (breaks, "%"), share, t)
-                    }
-                    _ => f64::NAN,
-                }
+                breaks_at("N8", self.openings, i.x, t)
             }),
             source: docs::CRACK_SOURCE,
         });
-        let stiff = ["tensile-modulus", "flexural-modulus"]
-            .map(|p| duty.ask(ask(bent.setting, p, bent.at_c)))
-            .to_vec();
-        let yields = duty.ask(ask(bent.setting, "yield-strength", bent.at_c));
+        let needs = bent.yield_needs(duty);
         duty.limits.push(Limit {
             id: end.id("opening-set"),
             title: "strain that the clip springs back from".to_owned(),
@@ -147,7 +136,7 @@ impl Spring {
             class,
             sense: LimitSense::AtLeast(strain),
             unit: "%".to_owned(),
-            needs: vec![vec![yields], stiff],
+            needs,
             performance: Performance::new(move |i, t| {
                 let [yields, modulus] = *i.x else {
                     return f64::NAN;
@@ -215,7 +204,7 @@ impl Spring {
         duty.limits.push(Limit {
             id: end.id("grip-left"),
             title: "grip left at the end of the life".to_owned(),
-            failure: "loses its grip over the years",
+            failure: "grips too little after the years",
             class,
             sense: LimitSense::AtLeast(grip_n),
             unit: "N".to_owned(),

@@ -1,5 +1,6 @@
 //! What is asked of a material that is bent: strength and stiffness along the load, new and in time.
 
+use crate::duty::mechanics::fatigue::left_after;
 use crate::duty::mechanics::surroundings::{ask, plain_ask};
 use crate::duty::{Duty, Inputs, Setting, StandIn, Trace};
 use crate::property::{Ask, Lies};
@@ -87,6 +88,16 @@ impl Bent<'_> {
         vec![duty.ask(self.along("sustained-strength").after(self.setting.life_h))]
     }
 
+    /// Needs of [`trusted_strain`]: yield strength and stiffness, both in the layers, since across them a
+    /// print breaks before it yields.
+    pub(in crate::duty) fn yield_needs(self, duty: &mut Duty) -> Vec<Vec<usize>> {
+        let yields = duty.ask(ask(self.setting, "yield-strength", self.at_c));
+        let stiff = ["tensile-modulus", "flexural-modulus"]
+            .map(|p| duty.ask(ask(self.setting, p, self.at_c)))
+            .to_vec();
+        vec![vec![yields], stiff]
+    }
+
     /// Asks along the load in their order; across the layers those in the layers stand in behind them.
     fn either(self, duty: &mut Duty, wanted: &[&dyn Fn(Lies) -> Ask]) -> Vec<usize> {
         let mut need: Vec<usize> = wanted.iter().map(|w| duty.ask(w(self.lies))).collect();
@@ -108,6 +119,25 @@ fn stand_in(duty: &mut Duty, used: usize, wanted: usize) {
     let pair = StandIn { used, wanted };
     if !duty.stand_ins.contains(&pair) {
         duty.stand_ins.push(pair);
+    }
+}
+
+/// Strain at break, %, of what is bent `times` over: the figure alone where that is once, else what the
+/// fatigue share behind it leaves.
+pub(in crate::duty) fn breaks_at(
+    label: &'static str,
+    times: f64,
+    figures: &[f64],
+    t: &mut Trace,
+) -> f64 {
+    let [breaks, ref share @ ..] = *figures else {
+        return f64::NAN;
+    };
+    t.step(label, "strain at break", breaks, "%");
+    match *share {
+        [] => breaks,
+        [share] => left_after(times, (breaks, "%"), share, t),
+        _ => f64::NAN,
     }
 }
 

@@ -2,8 +2,7 @@
 
 use super::docs;
 use crate::duty::mechanics::beam::{Arm, Notch, Taper, locks, ramp};
-use crate::duty::mechanics::bent::{Bent, spring_left, strength, trusted_strain};
-use crate::duty::mechanics::fatigue::left_after;
+use crate::duty::mechanics::bent::{Bent, breaks_at, spring_left, strength, trusted_strain};
 use crate::duty::mechanics::surroundings::{End, ask, plain_ask};
 use crate::duty::{Duty, Inputs, Limit, LimitSense, Performance, Trace};
 use crate::policy::Class;
@@ -238,21 +237,11 @@ impl Hook {
             performance: Performance::new(move |i, t| {
                 let asked = self.strain(self.undercut_mm, t) * self.notch.factor(t);
                 t.step("N1", "strain at the notch", asked, "%");
-                match *i.x {
-                    [breaks] => t.step("N1", "strain at break", breaks, "%"),
-                    [breaks, share] => {
-                        t.step("N1", "strain at break", breaks, "%");
-                        left_after(self.worked, (breaks, "%"), share, t)
-                    }
-                    _ => f64::NAN,
-                }
+                breaks_at("N1", self.worked, i.x, t)
             }),
             source: docs::CRACK_SOURCE,
         });
-        let stiff = ["tensile-modulus", "flexural-modulus"]
-            .map(|p| duty.ask(ask(bent.setting, p, bent.at_c)))
-            .to_vec();
-        let yields = duty.ask(ask(bent.setting, "yield-strength", bent.at_c));
+        let needs = bent.yield_needs(duty);
         duty.limits.push(Limit {
             id: end.id("root-set"),
             title: "strain that the arm springs back from".to_owned(),
@@ -260,7 +249,7 @@ impl Hook {
             class,
             sense: LimitSense::AtLeast(strain),
             unit: "%".to_owned(),
-            needs: vec![vec![yields], stiff],
+            needs,
             performance: Performance::new(move |i, t| {
                 let [yields, modulus] = *i.x else {
                     return f64::NAN;

@@ -41,7 +41,7 @@ pub(super) fn add(setting: &Setting, class: Class, duty: &mut Duty) {
     let need = duty.ask(Ask::room("sun-class"));
     duty.limits.push(Limit {
         id: "sun".to_owned(),
-        title: "class of sun resistance (0 poor, 1 fair, 2 good)".to_owned(),
+        title: "class of sun resistance".to_owned(),
         failure: "cracks in the sun",
         class,
         sense: LimitSense::AtLeast(better_than + ABOVE),
@@ -55,7 +55,7 @@ pub(super) fn add(setting: &Setting, class: Class, duty: &mut Duty) {
         source: SOURCE,
     });
     duty.notes.push(
-        "sun: a coarse class of the polymer; black or painted parts last longer and clear ones shorter, which is not known here (state `sun-class` for a material that is known)"
+        "sun: a coarse class of the polymer, 0 poor, 1 fair, 2 good; black or painted parts last longer and clear ones shorter, which is not known here (state `sun-class` for a material that is known)"
             .to_owned(),
     );
 }

@@ -2,10 +2,9 @@
 
 use crate::describe::SaidLine;
 use crate::duty::{Case, Decline, Duty, Limit};
-use crate::policy::Class;
 use crate::render::caution::{blocks, declined_block};
 use crate::render::document::{Document, Row};
-use crate::render::json::{BoundOut, CautionOut, DeclinedOut, computed, written};
+use crate::render::json::{AimOfCase, CautionOut, DeclinedOut, LimitOfCase, written};
 use crate::render::page::Page;
 use crate::render::words::{amount, article, asked, count};
 use schemars::JsonSchema;
@@ -42,9 +41,9 @@ pub(crate) struct DescribeFile<'a> {
     /// The case as the file holds it; null where none was written.
     case: Option<serde_json::Value>,
     /// The limits that it leads to.
-    limits: Vec<LimitOut<'a>>,
+    limits: Vec<LimitOfCase<'a>>,
     /// Its aims, each with its scale.
-    aims: Vec<AimOut<'a>>,
+    aims: Vec<AimOfCase<'a>>,
     /// Names of what was not known, with what stands in for it; null where nothing does.
     assumed: Vec<AssumedOut<'a>>,
     /// What it leaves to the defaults.
@@ -58,38 +57,6 @@ pub(crate) struct DescribeFile<'a> {
     declined: Option<DeclinedOut>,
     /// The command that ranks materials for it; null where none was written.
     next: Option<&'a str>,
-}
-
-/// A limit that a case leads to.
-#[derive(Debug, Serialize, JsonSchema)]
-struct LimitOut<'a> {
-    /// Limit id.
-    id: &'a str,
-    /// Title.
-    title: &'a str,
-    /// What fails.
-    failure: &'a str,
-    /// Class.
-    class: Class,
-    /// The bound.
-    bound: BoundOut,
-    /// Unit.
-    unit: &'a str,
-}
-
-/// An aim with its scale.
-#[derive(Debug, Serialize, JsonSchema)]
-struct AimOut<'a> {
-    /// Aim id.
-    id: &'a str,
-    /// Title.
-    title: &'a str,
-    /// Just acceptable, in `unit`.
-    zero: Option<f64>,
-    /// From here on more gives nothing.
-    one: Option<f64>,
-    /// Unit.
-    unit: &'a str,
 }
 
 /// Something that was not known.
@@ -128,31 +95,8 @@ impl Wrote<'_> {
             file: Some(self.file),
             replaced: self.replaced,
             case: serde_json::from_str(self.text).ok(),
-            limits: self
-                .duty
-                .limits
-                .iter()
-                .map(|l| LimitOut {
-                    id: &l.id,
-                    title: &l.title,
-                    failure: l.failure,
-                    class: l.class,
-                    bound: l.sense.into(),
-                    unit: &l.unit,
-                })
-                .collect(),
-            aims: self
-                .duty
-                .aims
-                .iter()
-                .map(|a| AimOut {
-                    id: &a.id,
-                    title: &a.title,
-                    zero: computed(a.scale.zero),
-                    one: computed(a.scale.one),
-                    unit: &a.unit,
-                })
-                .collect(),
+            limits: self.duty.limits.iter().map(LimitOfCase::from).collect(),
+            aims: self.duty.aims.iter().map(AimOfCase::from).collect(),
             assumed: self
                 .assumed()
                 .map(|l| AssumedOut {

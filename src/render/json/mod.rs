@@ -6,6 +6,7 @@
 mod case;
 mod check;
 mod direction;
+mod duty;
 mod problems;
 mod sheet;
 mod shortlist;
@@ -15,6 +16,7 @@ mod why;
 
 pub(crate) use case::{BoundOut, CautionOut, DeclinedOut};
 pub(crate) use check::CheckFile;
+pub(crate) use duty::{AimOfCase, LimitOfCase};
 pub(crate) use problems::{ProblemsFile, SkippedOut, problems, with_skipped};
 pub(crate) use sheet::SheetFile;
 pub(crate) use shortlist::{ShortlistFile, ShortlistsFile, folder};

@@ -2,8 +2,7 @@
 
 use crate::describe::{Needed, PartSheet};
 use crate::duty::LiesOnBed;
-use crate::policy::Class;
-use crate::render::json::{BoundOut, CautionOut, computed, written};
+use crate::render::json::{AimOfCase, CautionOut, LimitOfCase, written};
 use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
@@ -34,11 +33,11 @@ struct PartOut<'a> {
     /// How it may lie on the bed; null where its limits say themselves how loads lie.
     lying: Option<LyingOut>,
     /// Limits of the worked example.
-    limits: Vec<LimitOut<'a>>,
+    limits: Vec<LimitOfCase<'a>>,
     /// Every limit that its inputs can lead to, with its unit.
     all_limits: Vec<UnitOut>,
     /// Aims of the worked example.
-    aims: Vec<AimOut<'a>>,
+    aims: Vec<AimOfCase<'a>>,
     /// Its formulas.
     formulas: Vec<FormulaOut>,
     /// Cautions that each of its cases raises.
@@ -90,23 +89,6 @@ struct LyingOut {
     open: LiesOnBed,
 }
 
-/// A limit of the worked example.
-#[derive(Debug, Serialize, JsonSchema)]
-struct LimitOut<'a> {
-    /// Limit id.
-    id: &'a str,
-    /// Title.
-    title: &'a str,
-    /// What fails.
-    failure: &'a str,
-    /// Class.
-    class: Class,
-    /// The bound.
-    bound: BoundOut,
-    /// Unit.
-    unit: &'a str,
-}
-
 /// A limit and its unit.
 #[derive(Debug, Serialize, JsonSchema)]
 struct UnitOut {
@@ -114,21 +96,6 @@ struct UnitOut {
     id: &'static str,
     /// Unit.
     unit: &'static str,
-}
-
-/// An aim of the worked example.
-#[derive(Debug, Serialize, JsonSchema)]
-struct AimOut<'a> {
-    /// Aim id.
-    id: &'a str,
-    /// Title.
-    title: &'a str,
-    /// Just acceptable, in `unit`.
-    zero: Option<f64>,
-    /// From here on more gives nothing.
-    one: Option<f64>,
-    /// Unit.
-    unit: &'a str,
 }
 
 /// One formula.
@@ -173,31 +140,14 @@ fn part(s: &PartSheet) -> PartOut<'_> {
             upright: l.upright,
             open: l.open,
         }),
-        limits: limits
-            .map(|l| LimitOut {
-                id: &l.id,
-                title: &l.title,
-                failure: l.failure,
-                class: l.class,
-                bound: l.sense.into(),
-                unit: &l.unit,
-            })
-            .collect(),
+        limits: limits.map(LimitOfCase::from).collect(),
         all_limits: s
             .kind
             .limits
             .iter()
             .map(|(id, unit)| UnitOut { id, unit })
             .collect(),
-        aims: aims
-            .map(|a| AimOut {
-                id: &a.id,
-                title: &a.title,
-                zero: computed(a.scale.zero),
-                one: computed(a.scale.one),
-                unit: &a.unit,
-            })
-            .collect(),
+        aims: aims.map(AimOfCase::from).collect(),
         formulas: s
             .kind
             .formulas

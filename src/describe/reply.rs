@@ -82,9 +82,9 @@ pub struct SaidLine {
 /// What an answer leads to.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reply {
-    /// It was taken: ask [`Dialogue::question`].
+    /// It was taken: ask [`Dialogue::question`](crate::describe::Dialogue::question).
     Next(Vec<Noticed>),
-    /// It was not taken, or what was said does not go together: ask [`Dialogue::question`].
+    /// It was not taken, or what was said does not go together: ask [`Dialogue::question`](crate::describe::Dialogue::question).
     Again(Refusal),
     /// Why it is asked, and what it moves; then ask again.
     Why(Effect),
@@ -96,7 +96,7 @@ pub enum Reply {
     Declined(Box<Decline>),
     /// Whoever answers wants to stop: it is over, and nothing is written.
     Quit,
-    /// The case is whole: write it, then go on with [`Dialogue::written`].
+    /// The case is whole: write it, then go on with [`Dialogue::written`](crate::describe::Dialogue::written).
     Write(Written),
     /// It is over; whether to run the shortlist.
     Over {

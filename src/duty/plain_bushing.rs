@@ -10,7 +10,7 @@ mod play;
 use self::inputs::PlainBushing;
 use self::play::Seat;
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::rubbing::{RIM_SPEED, Rubbing};
+use crate::duty::mechanics::rubbing::{Rubbing, fast_rotation};
 use crate::duty::mechanics::surroundings::{End, ends, plain_ask};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
@@ -229,12 +229,7 @@ impl Part for PlainBushing {
     }
 
     fn cautions(&self, _: &Setting) -> Vec<(&'static str, String)> {
-        let rim = self.speed_m_s();
-        if rim >= RIM_SPEED {
-            vec![("fast-rotation", format!("sliding speed {rim:.0} m/s"))]
-        } else {
-            Vec::new()
-        }
+        fast_rotation("sliding speed", self.speed_m_s())
     }
 }
 

@@ -6,7 +6,7 @@ mod contact;
 mod docs;
 
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::rubbing::{RIM_SPEED, Rubbing};
+use crate::duty::mechanics::rubbing::{Rubbing, fast_rotation};
 use crate::duty::mechanics::surroundings::ends;
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
@@ -169,12 +169,8 @@ impl Part for SlidingPad {
     }
 
     fn cautions(&self, _: &Setting) -> Vec<(&'static str, String)> {
-        match self.speed_m_s() {
-            Some(v) if v >= RIM_SPEED => {
-                vec![("fast-rotation", format!("sliding speed {v:.0} m/s"))]
-            }
-            _ => Vec::new(),
-        }
+        self.speed_m_s()
+            .map_or_else(Vec::new, |v| fast_rotation("sliding speed", v))
     }
 }
 

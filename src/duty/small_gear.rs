@@ -12,7 +12,7 @@ use crate::duty::mechanics::fatigue::left_after;
 use crate::duty::mechanics::gear::{barth, flank_wear_mm, root_stress_mpa, tip_deflection_mm};
 use crate::duty::mechanics::layers::Layers;
 use crate::duty::mechanics::pushed::pushed;
-use crate::duty::mechanics::rubbing::{HEAT_MARGIN_K, RIM_SPEED};
+use crate::duty::mechanics::rubbing::{HEAT_MARGIN_K, fast_rotation};
 use crate::duty::mechanics::surroundings::{End, ask, ends, plain_ask, usual_end};
 use crate::duty::mechanics::usual;
 use crate::duty::part::read_inputs;
@@ -404,12 +404,7 @@ impl Part for SmallGear {
     }
 
     fn cautions(&self, _: &Setting) -> Vec<(&'static str, String)> {
-        let rim = self.speed_m_s();
-        if rim >= RIM_SPEED {
-            vec![("fast-rotation", format!("rim speed {rim:.0} m/s"))]
-        } else {
-            Vec::new()
-        }
+        fast_rotation("rim speed", self.speed_m_s())
     }
 }
 

@@ -22,6 +22,15 @@ const MELTS: f64 = 10.0;
 /// Rim speed from which spinning parts are dangerous, m/s (common practice, no source).
 pub(in crate::duty) const RIM_SPEED: f64 = 20.0;
 
+/// The caution that a speed in m/s raises, `what` naming the speed.
+pub(in crate::duty) fn fast_rotation(what: &str, speed_m_s: f64) -> Vec<(&'static str, String)> {
+    if speed_m_s >= RIM_SPEED {
+        vec![("fast-rotation", format!("{what} {speed_m_s:.0} m/s"))]
+    } else {
+        Vec::new()
+    }
+}
+
 /// How friction's heat gets away, as a case says it.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::duty) struct HeatPath {

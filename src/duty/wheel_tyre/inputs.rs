@@ -4,6 +4,7 @@ use super::rolls::Tyre;
 use crate::duty::mechanics::block::floor_named;
 use crate::duty::mechanics::held::{Bar, Sleeve};
 use crate::duty::mechanics::layers::Layers;
+use crate::duty::mechanics::rubbing::RIM_SPEED;
 use crate::duty::mechanics::sleeve::{Fit, clearance_fault, wall_faults};
 use crate::duty::mechanics::usual::{positive, share, shown};
 use crate::duty::{Duty, LiesOnBed, Lying, Setting};
@@ -28,8 +29,6 @@ const WEAR_SHARE: f64 = 0.3;
 const FILM: f64 = 15.0;
 /// Tread over the radius below which the contact is wider than the tread is thick (ours).
 const THINNEST: f64 = 0.05;
-/// Rim speed from which spinning parts are dangerous, m/s (common practice, no source).
-const RIM_SPEED: f64 = 20.0;
 
 /// What keeps the tyre on the rim.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
